@@ -1,0 +1,92 @@
+"""The trade's own words as enums. Members are strings: they print and compare as the record writes them."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Mode(StrEnum):
+    """A leg of the journey and the law that governs it."""
+
+    ROAD = "road"
+    SEA = "sea"
+    AIR = "air"
+    US_GROUND = "us-ground"
+
+    @property
+    def law(self) -> str:
+        """The short name of the regulations of this mode, as citations begin."""
+        return {"road": "ADR", "sea": "IMDG", "air": "ICAO TI", "us-ground": "49 CFR"}[self.value]
+
+
+class Aircraft(StrEnum):
+    PASSENGER = "passenger"
+    CARGO = "cargo"
+
+
+class PackingGroup(StrEnum):
+    I = "I"  # noqa: E741 - the law's own numeral
+    II = "II"
+    III = "III"
+
+
+class State(StrEnum):
+    LIQUID = "liquid"
+    SOLID = "solid"
+    GAS = "gas"
+    ARTICLE = "article"
+
+
+class ShipAs(StrEnum):
+    FULL = "full"
+    LIMITED = "limited"
+    EXCEPTED = "excepted"
+
+
+class PackageForm(StrEnum):
+    BOX = "box"
+    DRUM = "drum"
+    JERRICAN = "jerrican"
+    BAG = "bag"
+    CYLINDER = "cylinder"
+    IBC = "ibc"
+
+
+class Face(StrEnum):
+    """A face of a package. Front and back are the two larger upright faces."""
+
+    FRONT = "front"
+    BACK = "back"
+    LEFT = "left"
+    RIGHT = "right"
+    TOP = "top"
+    BOTTOM = "bottom"
+
+    @property
+    def iso2206(self) -> int:
+        """The face's number in ISO 2206 (from memory: the observer faces a narrow end, numbered 5; 1 is the top, 2 the
+        right side, 3 the base, 4 the left side, 6 the far end). Our front is a larger upright face, so it is side 2."""
+        return {"top": 1, "front": 2, "bottom": 3, "back": 4, "left": 5, "right": 6}[self.value]
+
+    @property
+    def upright(self) -> bool:
+        return self not in (Face.TOP, Face.BOTTOM)
+
+    @property
+    def opposite(self) -> Face:
+        pairs = {"front": "back", "left": "right", "top": "bottom"}
+        return Face((pairs | {v: k for k, v in pairs.items()})[self.value])
+
+
+class Level(StrEnum):
+    """How grave a finding is: may not travel so; a person must decide or verify; good to know."""
+
+    REFUSE = "refuse"
+    CAUTION = "caution"
+    NOTE = "note"
+
+
+class VerdictWord(StrEnum):
+    SHIP = "ship"
+    REFUSE = "refuse"
+    NOT_SUBJECT = "not-subject"
