@@ -1,0 +1,302 @@
+"""Text: how wide it runs, how it wraps, how large it may be, and its outlines.
+
+Four fonts (``pen.FONTS``): ``regular``, ``bold``, ``condensed`` (bold condensed) and ``condensed-regular``: Fira Sans
+and Fira Sans Condensed, OFL 1.1, installed as packages of their own. Letters are set by their advance widths alone,
+without kerning, so that every writer sets the same line. Widths come from ``letters.json`` (made by ``letters_build``);
+only ``outline`` opens a font. A size is an em in mm; the law's letter heights are capital heights: ``size_for_cap``
+turns one into the other.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from pathlib import Path as FilePath
+from typing import Any
+
+from layouts.errors import DoesNotFit, MissingGlyph
+from layouts.geometry import Path, Point, Segment, Transform
+from layouts.units import number
+
+METRICS = FilePath(__file__).with_name("letters.json")
+
+_FILES = {
+    "regular": ("fontpkg_fira_sans", "FiraSans-Regular.ttf"),
+    "bold": ("fontpkg_fira_sans", "FiraSans-Bold.ttf"),
+    "condensed": ("fontpkg_fira_sans_condensed", "FiraSansCondensed-Bold.ttf"),
+    "condensed-regular": ("fontpkg_fira_sans_condensed", "FiraSansCondensed-Regular.ttf"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """The measures of one font, in parts of the em; ``least`` is the height of its lowest capital or figure."""
+
+    name: str
+    cap: float
+    least: float
+    ascent: float
+    descent: float
+    advances: dict[int, float]
+
+
+@cache
+def _metrics() -> dict[str, Any]:
+    return dict(json.loads(METRICS.read_text(encoding="ascii")))
+
+
+@cache
+def face(font: str) -> Face:
+    """The measures of ``font``. KeyError for a font that is none of ours."""
+    m = _metrics()[font]
+    em = m["em"]
+    advances = {first + i: a / em for first, run in m["advances"] for i, a in enumerate(run)}
+    return Face(m["name"], m["cap"] / em, m["least"] / em, m["ascent"] / em, m["descent"] / em, advances)
+
+
+def font_file(font: str) -> FilePath:
+    """The TrueType file of ``font``, as its package installed it."""
+    package, name = _FILES[font]
+    return FilePath(str(files(package))) / "files" / name
+
+
+def check_glyphs(text: str, font: str = "bold") -> None:
+    """MissingGlyph, naming the first character of ``text`` that the font cannot draw, or only with letter shaping."""
+    known = face(font).advances
+    for at, ch in enumerate(text):
+        shown = f"U+{ord(ch):04X} {unicodedata.name(ch, 'a character without a name')}"
+        if ch in "\n\r\t" or unicodedata.category(ch) in ("Cc", "Cf", "Zl", "Zp"):
+            raise MissingGlyph(ch, text, f"{text!r}: {shown} (character {at + 1}) is no printed sign; leave it out.")
+        if unicodedata.combining(ch):
+            why = f"{text!r}: {shown} (character {at + 1}) stands alone; write the accented letter as one character."
+            raise MissingGlyph(ch, text, why)
+        if ord(ch) not in known:
+            why = (
+                f"{text!r}: the font has no {shown} (character {at + 1}); write it in Latin, Greek or Cyrillic letters."
+            )
+            raise MissingGlyph(ch, text, why)
+
+
+def width(text: str, font: str, size: float) -> float:
+    """How far ``text`` runs, in mm, at an em of ``size`` mm. MissingGlyph as ``check_glyphs``."""
+    known = face(font).advances
+    try:
+        return sum(known[ord(ch)] for ch in text) * size
+    except KeyError:
+        check_glyphs(text, font)
+        raise
+
+
+def cap_height(font: str) -> float:
+    """The height of a flat capital (H), in parts of the em: what one centres a line by."""
+    return face(font).cap
+
+
+def size_for_cap(font: str, cap: float) -> float:
+    """The em in mm at which every capital and figure is at least ``cap`` mm high (the lowest, a 1, exactly so)."""
+    return cap / face(font).least
+
+
+def cap_for_size(font: str, size: float) -> float:
+    """The letter height an em of ``size`` mm promises: the reverse of ``size_for_cap``."""
+    return size * face(font).least
+
+
+def _pieces(text: str) -> list[str]:
+    """Where a line may turn: after a space; inside a long word after a hyphen, comma, slash, semicolon or ) or ]."""
+    return re.findall(r"\s*[^\s\-‐,/;)\]]*(?:[\-‐,/;)\]]+|(?=\s|$))", text)
+
+
+def _set(text: str, font: str, size: float, limit: float) -> list[str] | None:
+    """Greedy lines no wider than ``limit``: whole words, or pieces of a word too long; None if a piece is wider."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        trial = f"{line} {word}" if line else word
+        if width(trial, font, size) <= limit:
+            line = trial
+            continue
+        if width(word, font, size) <= limit:
+            lines.append(line)
+            line = word
+            continue
+        glue = " " if line else ""
+        for piece in filter(None, _pieces(word)):
+            if width(line + glue + piece, font, size) <= limit:
+                line += glue + piece
+            else:
+                if line:
+                    lines.append(line)
+                line = piece
+                if width(piece, font, size) > limit:
+                    return None
+            glue = ""
+    return [*lines, line] if line else lines
+
+
+def wrap(text: str, font: str, size: float, max_width: float, *, balance: bool = True) -> tuple[str, ...]:
+    """``text`` in as few lines as ``max_width`` mm allows; balanced: of nearly equal length.
+
+    DoesNotFit if a word is wider than the line; MissingGlyph as ``check_glyphs``.
+    """
+    slack = 1e-9
+    lines = _set(text, font, size, max_width + slack)
+    if lines is None:
+        widest = max((width(p.strip(), font, size) for p in _pieces(text)), default=0.0)
+        raise DoesNotFit(
+            f"{text!r}: a word of it is {number(widest, 1)} mm wide and the line {number(max_width, 1)} mm; "
+            "a wider box, a narrower font or a smaller letter is needed.",
+            (widest, size),
+            (max_width, size),
+        )
+    if balance and len(lines) > 1:
+        whole = [w for word in text.split() if (w := width(word, font, size)) <= max_width]
+        low, high = max([max_width / len(lines) / 2, *whole]) - slack, max_width  # no word is broken for balance alone
+        for _ in range(24):  # the narrowest column that still makes as many lines
+            middle = (low + high) / 2
+            trial = _set(text, font, size, middle + slack)
+            if trial is not None and len(trial) == len(lines):
+                lines, high = trial, middle
+            else:
+                low = middle
+    return tuple(lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A text set to fit: its lines top to bottom, font, em and baseline distance in mm, and the box it really takes.
+
+    ``cap`` is the letter height promised. The first baseline lies ``rise`` below the box's top edge.
+    """
+
+    lines: tuple[str, ...]
+    font: str
+    size: float
+    cap: float
+    leading: float
+    width: float
+    height: float
+
+    @property
+    def rise(self) -> float:
+        return cap_height(self.font) * self.size
+
+
+#: Baseline distance in parts of the cap height. Capitals have no descenders; accents and brackets need this much.
+LEADING = 1.55
+
+
+def _fitted(lines: Sequence[str], font: str, cap: float, max_width: float, leading: float) -> Fitted:
+    size = size_for_cap(font, cap)
+    wrapped = tuple(w for line in lines for w in (wrap(line, font, size, max_width) or ("",)))
+    step = cap * leading
+    wide = max((width(w, font, size) for w in wrapped), default=0.0)
+    return Fitted(wrapped, font, size, cap, step, wide, (len(wrapped) - 1) * step + cap_height(font) * size)
+
+
+def fit(
+    lines: Sequence[str],
+    box_width: float,
+    box_height: float,
+    min_cap: float,
+    *,
+    max_cap: float | None = None,
+    fonts: Sequence[str] = ("bold", "condensed"),
+    leading: float = LEADING,
+) -> Fitted:
+    """Set ``lines`` (each may wrap) into a box as large as they go, letters ``min_cap`` to ``max_cap`` mm high.
+
+    The first font in which they fit at all is taken. Never below ``min_cap``, never outside the box, never a lost
+    glyph: DoesNotFit says what was needed at the least height in the last font; MissingGlyph names a character.
+    """
+    best = max(min_cap, max_cap if max_cap is not None else min_cap)
+
+    def attempt(font: str, cap: float) -> Fitted | None:
+        try:
+            trial = _fitted(lines, font, cap, box_width, leading)
+        except DoesNotFit:
+            return None
+        return trial if trial.height <= box_height + 1e-9 else None
+
+    for font in fonts:
+        for line in lines:
+            check_glyphs(line, font)
+        found = attempt(font, min_cap)
+        if found is None:
+            continue
+        low, high = min_cap, best
+        if largest := attempt(font, high):
+            return largest
+        while high - low > 0.01:
+            middle = (low + high) / 2
+            if trial := attempt(font, middle):
+                found, low = trial, middle
+            else:
+                high = middle
+        return found
+    font = fonts[-1]
+    size = size_for_cap(font, min_cap)
+    widest_word = max((width(p.strip(), font, size) for line in lines for p in _pieces(line)), default=0.0)
+    needs = _fitted(lines, font, min_cap, max(box_width, widest_word), leading)
+    raise DoesNotFit(
+        f"{' / '.join(lines)!r} needs {number(needs.width, 1)} x {number(needs.height, 1)} mm with letters "
+        f"{number(min_cap, 1)} mm high; there are {number(box_width, 1)} x {number(box_height, 1)} mm.",
+        (needs.width, needs.height),
+        (box_width, box_height),
+    )
+
+
+@cache
+def _opened(font: str) -> tuple[Any, Any, int]:
+    from fontTools.ttLib import TTFont
+
+    ttf = TTFont(font_file(font))
+    return ttf.getGlyphSet(), ttf.getBestCmap(), ttf["head"].unitsPerEm
+
+
+@cache
+def _glyph(ch: str, font: str) -> Path:
+    """The outline of one character, em 1, its quadratics turned into cubics (exact)."""
+    from fontTools.pens.basePen import BasePen
+
+    glyphs, cmap, em = _opened(font)
+    out: list[Segment] = []
+
+    class Outline(BasePen):
+        def _add(self, op: str, *points: tuple[float, float]) -> None:
+            out.append(Segment(op, tuple(Point(x / em, y / em) for x, y in points)))
+
+        def _moveTo(self, pt: tuple[float, float]) -> None:
+            self._add("M", pt)
+
+        def _lineTo(self, pt: tuple[float, float]) -> None:
+            self._add("L", pt)
+
+        def _curveToOne(self, pt1: tuple[float, float], pt2: tuple[float, float], pt3: tuple[float, float]) -> None:
+            self._add("C", pt1, pt2, pt3)
+
+        def _closePath(self) -> None:
+            self._add("Z")
+
+    glyphs[cmap[ord(ch)]].draw(Outline(glyphs))
+    return Path(out)
+
+
+def outline(text: str, font: str, size: float) -> Path:
+    """``text`` as one path, its baseline starting at the origin, em ``size`` mm. Opens the font.
+
+    MissingGlyph as ``check_glyphs``.
+    """
+    check_glyphs(text, font)
+    known = face(font).advances
+    segments: list[Segment] = []
+    x = 0.0
+    for ch in text:
+        segments.extend(_glyph(ch, font).transformed(Transform(size, 0, 0, size, x, 0)))
+        x += known[ord(ch)] * size
+    return Path(segments)

@@ -1,0 +1,229 @@
+"""Pens that write nothing: one remembers what was drawn, one measures how much room it takes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from layouts.geometry import Box, Path, Point, Transform
+from layouts.ink import Ink
+from layouts.letters import outline
+from layouts.pen import Pen
+
+
+class Fill(NamedTuple):
+    path: Path
+    ink: Ink
+
+    def onto(self, pen: Pen) -> None:
+        pen.fill(self.path, self.ink)
+
+
+class Stroke(NamedTuple):
+    path: Path
+    ink: Ink
+    width: float
+    cap: str
+    join: str
+    dash: tuple[float, ...]
+
+    def onto(self, pen: Pen) -> None:
+        pen.stroke(self.path, self.ink, self.width, cap=self.cap, join=self.join, dash=self.dash)
+
+
+class Text(NamedTuple):
+    x: float
+    y: float
+    text: str
+    font: str
+    size: float
+    ink: Ink
+    turn: float
+
+    def onto(self, pen: Pen) -> None:
+        pen.text(self.x, self.y, self.text, self.font, self.size, self.ink, turn=self.turn)
+
+
+class Begin(NamedTuple):
+    ident: str
+    title: str
+
+    def onto(self, pen: Pen) -> None:
+        pen.begin(self.ident, self.title)
+
+
+class End(NamedTuple):
+    def onto(self, pen: Pen) -> None:
+        pen.end()
+
+
+Call = Fill | Stroke | Text | Begin | End
+
+
+@dataclass
+class RecordingPen:
+    """Remembers every call in order. ``replay`` draws them again; two equal recordings are the same drawing."""
+
+    calls: list[Call] = field(default_factory=list)
+
+    def fill(self, path: Path, ink: Ink) -> None:
+        self.calls.append(Fill(path, ink))
+
+    def stroke(
+        self,
+        path: Path,
+        ink: Ink,
+        width: float,
+        *,
+        cap: str = "butt",
+        join: str = "miter",
+        dash: tuple[float, ...] = (),
+    ) -> None:
+        self.calls.append(Stroke(path, ink, width, cap, join, dash))
+
+    def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
+        self.calls.append(Text(x, y, text, font, size, ink, turn))
+
+    def begin(self, ident: str, title: str = "") -> None:
+        self.calls.append(Begin(ident, title))
+
+    def end(self) -> None:
+        self.calls.append(End())
+
+    @property
+    def value(self) -> tuple[Call, ...]:
+        """The drawing as a hashable value."""
+        return tuple(self.calls)
+
+    @property
+    def inks(self) -> tuple[Ink, ...]:
+        """The inks used, each once, in the order of first use."""
+        return tuple(dict.fromkeys(c.ink for c in self.calls if isinstance(c, Fill | Stroke | Text)))
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """Every line of text, in drawing order."""
+        return tuple(c.text for c in self.calls if isinstance(c, Text))
+
+    def replay(self, pen: Pen) -> None:
+        for call in self.calls:
+            call.onto(pen)
+
+
+def _runs(path: Path) -> Iterator[tuple[list[Point], bool]]:
+    """Every sub-path as its points, curves cut into short chords, and whether it is closed."""
+    points: list[Point] = []
+    for op, given in path:
+        if op == "M":
+            if points:
+                yield points, False
+            points = [given[0]]
+        elif op == "L":
+            points.append(given[0])
+        elif op == "C":
+            p0, (p1, p2, p3) = points[-1], given
+            for i in range(1, 33):
+                t = i / 32
+                u = 1 - t
+                a, b, c, d = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
+                points.append(
+                    Point(a * p0.x + b * p1.x + c * p2.x + d * p3.x, a * p0.y + b * p1.y + c * p2.y + d * p3.y)
+                )
+        elif op == "Z":
+            yield points, True
+            points = points[:1]
+    if len(points) > 1:
+        yield points, False
+
+
+def _extremes(p0: float, p1: float, p2: float, p3: float) -> Iterator[float]:
+    """Where a cubic's one coordinate turns, inside its run."""
+    a, b, c = -p0 + 3 * p1 - 3 * p2 + p3, 2 * (p0 - 2 * p1 + p2), p1 - p0
+    if abs(a) < 1e-12:
+        roots = [-c / b] if abs(b) > 1e-12 else []
+    else:
+        under = b * b - 4 * a * c
+        roots = [(-b + s * math.sqrt(under)) / (2 * a) for s in (1, -1)] if under >= 0 else []
+    for t in roots:
+        if 0 < t < 1:
+            u = 1 - t
+            yield u * u * u * p0 + 3 * u * u * t * p1 + 3 * u * t * t * p2 + t * t * t * p3
+
+
+class BoundsPen:
+    """Measures the smallest box around everything drawn: curves by their true extremes, text by its outlines, strokes
+    by their width with the points of mitred corners. A stroke along a curve is measured by short chords (0.01 mm)."""
+
+    def __init__(self) -> None:
+        self._x: list[float] = []
+        self._y: list[float] = []
+
+    @property
+    def box(self) -> Box:
+        """The box in mm. ValueError while nothing was drawn."""
+        if not self._x:
+            raise ValueError("nothing was drawn, so there is no box")
+        x, y = min(self._x), min(self._y)
+        return Box(x, y, max(self._x) - x, max(self._y) - y)
+
+    def fill(self, path: Path, ink: Ink) -> None:
+        at = Point(0, 0)
+        for _, points in path:
+            if len(points) == 3:
+                p1, p2, p3 = points
+                self._x += _extremes(at.x, p1.x, p2.x, p3.x)
+                self._y += _extremes(at.y, p1.y, p2.y, p3.y)
+            if points:
+                at = points[-1]
+                self._x.append(at.x)
+                self._y.append(at.y)
+
+    def stroke(
+        self,
+        path: Path,
+        ink: Ink,
+        width: float,
+        *,
+        cap: str = "butt",
+        join: str = "miter",
+        dash: tuple[float, ...] = (),
+    ) -> None:
+        h = width / 2
+        for points, closed in _runs(path):
+            unique = [p for i, p in enumerate(points) if i == 0 or math.dist(p, points[i - 1]) > 1e-9]
+            if closed and len(unique) > 1 and math.dist(unique[0], unique[-1]) <= 1e-9:
+                unique.pop()
+            if len(unique) < 2:
+                continue
+            pairs = list(zip(unique, unique[1:] + (unique[:1] if closed else []), strict=False))
+            ways = [((b.x - a.x) / (n := math.dist(a, b)), (b.y - a.y) / n) for a, b in pairs]
+            for i, ((a, b), (dx, dy)) in enumerate(zip(pairs, ways, strict=True)):
+                ends_a, ends_b = (not closed and i == 0), (not closed and i == len(pairs) - 1)
+                for p, at_end, sign in ((a, ends_a, -1), (b, ends_b, 1)):
+                    reach = h if at_end and cap == "square" else 0.0
+                    for side in (h, -h):
+                        self._x.append(p.x - dy * side + sign * dx * reach)
+                        self._y.append(p.y + dx * side + sign * dy * reach)
+                    if (at_end and cap == "round") or (not at_end and join == "round"):
+                        self._x += (p.x - h, p.x + h)
+                        self._y += (p.y - h, p.y + h)
+            if join == "miter":
+                corners = range(len(ways)) if closed else range(1, len(ways))
+                for i in corners:
+                    (ux, uy), (vx, vy) = ways[i - 1], ways[i]
+                    half = math.sqrt(max(0.0, (1 + ux * vx + uy * vy) / 2))  # cosine of half the turn
+                    if half > 0.1:  # the writers' mitre limit of 10
+                        p, reach = pairs[i][0], h / half
+                        bx, by = ux - vx, uy - vy
+                        if (n := math.hypot(bx, by)) > 1e-9:
+                            self._x.append(p.x + bx / n * reach)
+                            self._y.append(p.y + by / n * reach)
+
+    def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
+        self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+
+    def begin(self, ident: str, title: str = "") -> None: ...
+
+    def end(self) -> None: ...
