@@ -15,7 +15,6 @@ import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -34,7 +33,7 @@ _FILES = {
 
 
 @dataclass(frozen=True, slots=True)
-class Face:
+class FontMeasures:
     """The measures of one font, in parts of the em; ``least`` is the height of its lowest capital or figure."""
 
     name: str
@@ -51,23 +50,25 @@ def _metrics() -> dict[str, Any]:
 
 
 @cache
-def face(font: str) -> Face:
+def font_measures(font: str) -> FontMeasures:
     """The measures of ``font``. KeyError for a font that is none of ours."""
     m = _metrics()[font]
     em = m["em"]
     advances = {first + i: a / em for first, run in m["advances"] for i, a in enumerate(run)}
-    return Face(m["name"], m["cap"] / em, m["least"] / em, m["ascent"] / em, m["descent"] / em, advances)
+    return FontMeasures(m["name"], m["cap"] / em, m["least"] / em, m["ascent"] / em, m["descent"] / em, advances)
 
 
 def font_file(font: str) -> FilePath:
     """The TrueType file of ``font``, as its package installed it."""
+    from importlib.resources import files
+
     package, name = _FILES[font]
     return FilePath(str(files(package))) / "files" / name
 
 
 def check_glyphs(text: str, font: str = "bold") -> None:
     """MissingGlyph, naming the first character of ``text`` that the font cannot draw, or only with letter shaping."""
-    known = face(font).advances
+    known = font_measures(font).advances
     for at, ch in enumerate(text):
         shown = f"U+{ord(ch):04X} {unicodedata.name(ch, 'a character without a name')}"
         if ch in "\n\r\t" or unicodedata.category(ch) in ("Cc", "Cf", "Zl", "Zp"):
@@ -84,7 +85,7 @@ def check_glyphs(text: str, font: str = "bold") -> None:
 
 def width(text: str, font: str, size: float) -> float:
     """How far ``text`` runs, in mm, at an em of ``size`` mm. MissingGlyph as ``check_glyphs``."""
-    known = face(font).advances
+    known = font_measures(font).advances
     try:
         return sum(known[ord(ch)] for ch in text) * size
     except KeyError:
@@ -94,17 +95,17 @@ def width(text: str, font: str, size: float) -> float:
 
 def cap_height(font: str) -> float:
     """The height of a flat capital (H), in parts of the em: what one centres a line by."""
-    return face(font).cap
+    return font_measures(font).cap
 
 
 def size_for_cap(font: str, cap: float) -> float:
     """The em in mm at which every capital and figure is at least ``cap`` mm high (the lowest, a 1, exactly so)."""
-    return cap / face(font).least
+    return cap / font_measures(font).least
 
 
 def cap_for_size(font: str, size: float) -> float:
     """The letter height an em of ``size`` mm promises: the reverse of ``size_for_cap``."""
-    return size * face(font).least
+    return size * font_measures(font).least
 
 
 def _pieces(text: str) -> list[str]:
@@ -293,7 +294,7 @@ def outline(text: str, font: str, size: float) -> Path:
     MissingGlyph as ``check_glyphs``.
     """
     check_glyphs(text, font)
-    known = face(font).advances
+    known = font_measures(font).advances
     segments: list[Segment] = []
     x = 0.0
     for ch in text:

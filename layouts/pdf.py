@@ -16,7 +16,7 @@ from typing import Any
 from layouts.files import write_whole
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, face, font_file
+from layouts.letters import check_glyphs, font_file, font_measures
 from layouts.pen import FONTS, Pen, TransformPen
 from layouts.units import pt
 
@@ -32,8 +32,8 @@ def _register_fonts() -> None:
 
     held = set(pdfmetrics.getRegisteredFontNames())
     for font in FONTS:
-        if face(font).name not in held:
-            pdfmetrics.registerFont(TTFont(face(font).name, str(font_file(font))))
+        if font_measures(font).name not in held:
+            pdfmetrics.registerFont(TTFont(font_measures(font).name, str(font_file(font))))
 
 
 def _colour(ink: Ink, inks: str) -> Any:
@@ -78,7 +78,7 @@ class PdfBook:
             pageCompression=1,
             lang=lang,
             enforceColorSpace=_GUARD[inks],
-            initialFontName=face("regular").name,
+            initialFontName=font_measures("regular").name,
         )
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author)
@@ -215,7 +215,7 @@ class PdfPen:
         a, b, c, d, _, _ = Transform.turned(turn)
         line = self._canvas.beginText()
         line.setTextTransform(a, b, c, d, pt(x), pt(y))
-        line.setFont(face(font).name, pt(size))
+        line.setFont(font_measures(font).name, pt(size))
         line.textOut(text)
         self._canvas.drawText(line)
 
