@@ -43,7 +43,7 @@ class Requirement:
     words: tuple[str, ...] = ()
     where: Where = Where.ONE
     group: str | None = None
-    measures: Mapping[str, Decimal] = field(default=NO_MEASURES, hash=False)
+    measures: Mapping[str, Decimal] = field(default_factory=lambda: NO_MEASURES, hash=False)
     preprinted: bool = False
     goods: tuple[int, ...] = ()
     modes: tuple[Mode, ...] = ()
