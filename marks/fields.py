@@ -1,0 +1,193 @@
+"""The kinds of value a record holds besides quantities: each read from text, strictly, with the cure in its refusal."""
+
+from __future__ import annotations
+
+import datetime
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Annotated, Any, NoReturn
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError, WithJsonSchema
+from pydantic_core import InitErrorDetails
+
+from marks.errors import Unreadable
+from marks.quantity import quoted
+
+Loc = tuple[str | int, ...]
+
+
+class Model(BaseModel):
+    """What every model of the record is: it cannot be changed, and takes no key it does not know."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+def refuse_all(title: str, faults: Iterable[tuple[Loc, Unreadable]], also: ValidationError | None = None) -> NoReturn:
+    """Raise several faults at once from a model's validator, each at its place (and those of ``also``)."""
+    details = [
+        InitErrorDetails(type=e["type"], loc=e["loc"], input=e["input"], ctx=e.get("ctx", {}))
+        for e in (also.errors(include_url=False) if also else ())
+    ]
+    details += [InitErrorDetails(type="value_error", loc=loc, input=None, ctx={"error": error}) for loc, error in faults]
+    raise ValidationError.from_exception_data(title, details)
+
+
+# --- text ---------------------------------------------------------------------------------------------------------------
+
+_NAMES = {"\n": "a line break", "\r": "a carriage return", "\t": "a tab", "\x00": "a NUL", "\x1b": "an ESCAPE"}
+
+
+def strange(text: str, but: str = "") -> str | None:
+    """The first character no label can bear, in words, or None.
+
+    Controls, line and paragraph separators, invisible format characters (among them those that turn the direction of
+    writing), halves of surrogate pairs, private and unassigned characters. ``but``: those to let pass.
+    """
+    for c in text:
+        category = unicodedata.category(c)
+        if (category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")) and c not in but:
+            return _NAMES.get(c) or f"the character U+{ord(c):04X} {unicodedata.name(c, 'without name')}"
+    return None
+
+
+def read_text(value: object, most: int) -> str:
+    """One line of text as it is printed: composed characters (NFC), single spaces, nothing invisible."""
+    if isinstance(value, int | float | Decimal) and not isinstance(value, bool):
+        value = str(value)
+    if not isinstance(value, str):
+        raise Unreadable(kind_of(value), "one line of text belongs here", 'write it as one text, as in "Example Ltd"')
+    if bad := strange(value):
+        write = "write one line" if bad == "a line break" else "take that character out"
+        raise Unreadable(quoted(value), f"it contains {bad}, which no label can bear", write)
+    text = " ".join(unicodedata.normalize("NFC", value).split())
+    if not text:
+        raise Unreadable("an empty text", "something must be said here", "write it, or leave the key out where it is optional")
+    if len(text) > most:
+        raise Unreadable(quoted(text), f"it has {len(text)} characters", f"write at most {most}")
+    return text
+
+
+def kind_of(value: object) -> str:
+    """What a message calls a value that is of the wrong kind."""
+    if isinstance(value, list | tuple):
+        return "a list"
+    if isinstance(value, dict):
+        return "a group of keys"
+    return "nothing" if value is None else quoted(value)
+
+
+def _field(of: Any, read: Callable[[object], Any], **schema: Any) -> Any:
+    return Annotated[of, BeforeValidator(read), *([WithJsonSchema(schema)] if schema else [])]
+
+
+def _text(most: int) -> Any:
+    return _field(str, lambda value: read_text(value, most), type="string", minLength=1, maxLength=most)
+
+
+Text = _text(200)
+Line = _text(80)
+Word = _text(30)
+
+
+def a_list(least: int = 1, most: int = 10_000) -> BeforeValidator:
+    """Of how many values a list is. Told before its values are read, so that a broken one does not count as none."""
+
+    def check(value: object) -> object:
+        if not isinstance(value, list | tuple):
+            raise Unreadable(kind_of(value), "a list belongs here", "write [one, two], or each after a dash on its own line")
+        if not least <= len(value) <= most:
+            raise Unreadable(f"a list of {len(value)}", f"there must be {least} to {most}", "write as many, or leave the key out")
+        return value
+
+    return BeforeValidator(check)
+
+
+# --- numbers, days, yes and no --------------------------------------------------------------------------------------------
+
+
+def _count(value: object) -> object:
+    if isinstance(value, int) and not isinstance(value, bool):
+        value = str(value)
+    if not isinstance(value, str) or not re.fullmatch(r"[0-9]{1,6}", value.strip()):
+        raise Unreadable(kind_of(value), "a count is a whole number of things", "write it in figures alone, as in 12")
+    if not int(value):
+        raise Unreadable(quoted(value), "a count of nothing is none", "write 1 or more")
+    return int(value)
+
+
+def _pure(value: object) -> object:
+    if isinstance(value, int | float | Decimal) and not isinstance(value, bool):
+        value = str(value)
+    if not isinstance(value, str) or not re.fullmatch(r"[0-9]{1,6}([.,][0-9]{1,6})?", value.strip()):
+        raise Unreadable(kind_of(value), "a pure number belongs here, with no unit and no sign", "write it as in 0.8")
+    return Decimal(value.strip().replace(",", "."))
+
+
+def _flag(value: object) -> object:
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, str) and value in ("true", "yes", "false", "no"):
+        return value in ("true", "yes")
+    raise Unreadable(kind_of(value), "the answer is yes or no", "write true or false")
+
+
+def _day(value: object) -> object:
+    if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
+        return value
+    if not isinstance(value, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value.strip()):
+        raise Unreadable(kind_of(value), "a day is year, month, day in figures", "write it as in 2026-11-25")
+    try:
+        return datetime.date.fromisoformat(value.strip())
+    except ValueError:
+        raise Unreadable(quoted(value), "the calendar has no such day", "write year-month-day, as in 2026-11-25") from None
+
+
+Count = _field(int, _count, type="integer", minimum=1, maximum=999999)
+PureNumber = _field(Decimal, _pure, type=["number", "string"], minimum=0, pattern=r"^[0-9]+([.,][0-9]+)?$")
+Flag = _field(bool, _flag, type="boolean")
+Day = _field(datetime.date, _day, type="string", format="date")
+
+# --- names the world agrees on --------------------------------------------------------------------------------------------
+
+
+def _un_number(value: object) -> object:
+    if isinstance(value, int) and not isinstance(value, bool):
+        value = f"{value:04d}"
+    found = re.fullmatch(r"(?:(UN|NA|ID) ?)?([0-9]{4})", value.strip().upper()) if isinstance(value, str) else None
+    if not found:
+        short = re.fullmatch(r"(?:UN ?)?([0-9]{1,3})", value.strip(), re.IGNORECASE) if isinstance(value, str) else None
+        raise Unreadable(
+            kind_of(value),
+            "an identification number has four figures",
+            f"write {short[1]:0>4} if that is meant" if short else "write it as in 1219 or 0336 (NA1993, ID8000 with the letters)",
+        )
+    return (found[1] if found[1] in ("NA", "ID") else "") + found[2]
+
+
+@cache
+def countries() -> dict[str, str]:
+    """Code to English short name, of ISO 3166-1 alpha-2."""
+    text = Path(__file__).with_name("countries.txt").read_text("utf-8")
+    return dict(line.split(" ", 1) for line in text.splitlines() if line and not line.startswith("#"))
+
+
+def _country(value: object) -> object:
+    text = value.strip() if isinstance(value, str) else ""
+    if text in countries():
+        return text
+    near = [code for code, name in countries().items() if text and text.casefold() in (code.casefold(), name.casefold())]
+    raise Unreadable(
+        kind_of(value),
+        "a country is given by its two capital letters (ISO 3166-1)",
+        f"write {near[0]}" if near else "write them as in NO for Norway, DE for Germany",
+    )
+
+
+UnNumber = _field(
+    str, _un_number, anyOf=[{"type": "string", "pattern": "^((UN|NA|ID) ?)?[0-9]{4}$"}, {"type": "integer", "minimum": 1000}]
+)
+Country = _field(str, _country, type="string", pattern="^[A-Z]{2}$")

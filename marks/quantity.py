@@ -1,0 +1,322 @@
+"""Quantities: one decimal number and one known unit, read strictly and held exactly.
+
+``read_quantity("3,5 kg")`` is 3.5 kg, for ever and exactly: pint holds the quantity (``Decimal`` magnitude, units.txt), but text
+never reaches pint's own parser. What is not one number and one unit of the list below is refused with a cure. pint is loaded
+when the first quantity is read, not when this module is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import core_schema
+
+from marks.errors import Unreadable
+
+if TYPE_CHECKING:
+    from pint import Quantity, UnitRegistry
+else:
+    Quantity = Any
+
+MOST_DIGITS = 15  # before the point, and 12 after it: far from the 28 digits to which Decimal works
+
+# kind -> pint's name in units.txt -> the spellings people write; the first is the one sixface prints.
+UNITS: dict[str, dict[str, tuple[str, ...]]] = {
+    "volume": {
+        "litre": ("L", "l", "ℓ", "ltr", "litre", "litres", "liter", "liters"),
+        "decilitre": ("dL", "dl"),
+        "centilitre": ("cL", "cl"),
+        "millilitre": ("mL", "ml", "millilitre", "millilitres", "milliliter", "milliliters", "cm3", "cm³"),
+        "microlitre": ("µL", "μL", "µl", "μl", "uL", "ul"),
+        "cubic_metre": ("m3", "m³"),
+        "US_gallon": ("US gal", "US gallon", "US gallons"),
+        "US_fluid_ounce": ("US fl oz", "US fluid ounce", "US fluid ounces"),
+    },
+    "mass": {
+        "kilogram": ("kg", "kilogram", "kilograms", "kilogramme", "kilogrammes", "kilo", "kilos"),
+        "gram": ("g", "gram", "grams", "gramme", "grammes"),
+        "milligram": ("mg", "milligram", "milligrams"),
+        "tonne": ("t", "tonne", "tonnes"),
+        "pound": ("lb", "lbs", "pound", "pounds"),
+        "ounce": ("oz", "ounce", "ounces"),
+    },
+    "length": {
+        "millimetre": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
+        "centimetre": ("cm", "centimetre", "centimetres", "centimeter", "centimeters"),
+        "metre": ("m", "metre", "metres", "meter", "meters"),
+        "inch": ("in", "inch", "inches", "″"),
+        "foot": ("ft", "foot", "feet", "′"),
+    },
+    "pressure": {
+        "kilopascal": ("kPa",),
+        "bar": ("bar",),
+        "megapascal": ("MPa",),
+        "hectopascal": ("hPa",),
+        "pascal": ("Pa",),
+        "millibar": ("mbar",),
+    },
+    "activity": {
+        "becquerel": ("Bq",),
+        "kilobecquerel": ("kBq",),
+        "megabecquerel": ("MBq",),
+        "gigabecquerel": ("GBq",),
+        "terabecquerel": ("TBq",),
+        "petabecquerel": ("PBq",),
+        "curie": ("Ci",),
+        "millicurie": ("mCi",),
+        "microcurie": ("µCi", "μCi", "uCi"),
+    },
+    "dose rate": {
+        "millisievert_per_hour": ("mSv/h",),
+        "microsievert_per_hour": ("µSv/h", "μSv/h", "uSv/h"),
+        "sievert_per_hour": ("Sv/h",),
+        "millirem_per_hour": ("mrem/h",),
+    },
+    "energy": {"watt_hour": ("Wh",), "kilowatt_hour": ("kWh",), "milliwatt_hour": ("mWh",)},
+    "temperature": {"degree_Celsius": ("°C",)},
+    "proportion": {"percent": ("%",)},
+}
+# What people also write, and why it is not taken: nothing is guessed where a factor hangs on it.
+NOT_TAKEN = {
+    "gal": ("a gallon may be the US or the imperial one", "US gal, or litres"),
+    "gallon": ("a gallon may be the US or the imperial one", "US gal, or litres"),
+    "gallons": ("a gallon may be the US or the imperial one", "US gal, or litres"),
+    "fl oz": ("a fluid ounce may be the US or the imperial one", "US fl oz, or mL"),
+    "ton": ("a ton may be long, short or metric", "t for 1000 kg"),
+    "tons": ("a ton may be long, short or metric", "t for 1000 kg"),
+    "ML": ("ML is a million litres", "mL for millilitres"),
+    "MG": ("MG is no unit", "mg or kg"),
+    "C": ("C alone is no temperature", "°C"),
+    '"': ("quotation marks are not a unit", "in for inches"),
+    "'": ("an apostrophe is not a unit", "ft for feet"),
+}
+_NUMBER = r"[0-9]{1,%d}(?:[.,][0-9]{1,12})?" % MOST_DIGITS
+_PARTS = re.compile(rf"({_NUMBER})[ \u00a0\u202f]?([^\W\d_].*|[%°″′\"'].*)", re.DOTALL)
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit a record may use: its kind (``volume``), pint's name for it and the symbol sixface prints."""
+
+    kind: str
+    name: str
+    symbol: str
+
+
+SPELLINGS: dict[str, Unit] = {
+    spelling: Unit(kind, name, spellings[0])
+    for kind, units in UNITS.items()
+    for name, spellings in units.items()
+    for spelling in spellings
+}
+_BY_NAME: dict[str, Unit] = {unit.name: unit for unit in SPELLINGS.values()}
+
+
+@cache
+def registry() -> UnitRegistry:
+    """The one unit registry, made of units.txt when first asked for. Its numbers are ``Decimal``."""
+    from pint import UnitRegistry
+
+    return UnitRegistry(str(Path(__file__).with_name("units.txt")), non_int_type=Decimal, cache_folder=None)
+
+
+def quantity(magnitude: Decimal | int, unit: str) -> Quantity:
+    """A quantity from a number and a unit's spelling: ``quantity(4, "L")``."""
+    return registry().Quantity(Decimal(magnitude), SPELLINGS[unit].name)
+
+
+def read_quantity(text: str) -> Quantity:
+    """The quantity a text states: one decimal number (comma or point) and one unit of UNITS, a space between or none.
+
+    No sign, exponent, thousands sign or second number. Raises Unreadable, with the cure.
+    """
+    written = text.strip()
+    found = _PARTS.fullmatch(written)
+    if not found:
+        raise _not_a_quantity(written)
+    number, spelling = found[1], found[2]
+    unit = SPELLINGS.get(spelling)
+    if unit is None:
+        raise _unknown_unit(written, number, spelling)
+    if _THOUSANDS.fullmatch(number):
+        whole, part = number.split(",")
+        raise Unreadable(
+            quoted(written),
+            "a comma before three figures may part thousands or be a decimal sign",
+            f"write {whole}{part} {unit.symbol} or {whole}.{part} {unit.symbol}, whichever is meant",
+        )
+    return registry().Quantity(Decimal(number.replace(",", ".")), unit.name)
+
+
+def _not_a_quantity(written: str) -> Unreadable:
+    write = 'write one number and one unit, as in "1 L", "500 mL" or "11.6 kg"'
+    if not written:
+        return Unreadable("nothing", "a quantity is a number and a unit", write)
+    if re.fullmatch(r"[0-9]+([.,][0-9]+)?", written):
+        return Unreadable(f"the bare number {quoted(written)}", "a quantity without its unit can mean anything", write)
+    if re.match(r"[-+−–]", written):
+        return Unreadable(quoted(written), "a quantity has no sign", write)
+    if re.match(r"[0-9]{1,3}([ \u00a0\u202f'’][0-9]{3})+(?![0-9])", written) or re.match(r"[0-9]+[.,][0-9]+[.,]", written):
+        return Unreadable(quoted(written), "thousands are not parted: a second number could be anything", write)
+    if re.match(r"[0-9.,]+[eE][-+]?[0-9]", written):
+        return Unreadable(quoted(written), "a number is written without exponent", write)
+    if re.match(r"[.,][0-9]", written):
+        return Unreadable(quoted(written), "a number begins with a figure", f"write {quoted('0' + written)}")
+    if not re.match(r"[0-9]", written):
+        return Unreadable(quoted(written), "there is no number in front", write)
+    if re.match(rf"[0-9]{{{MOST_DIGITS + 1}}}|[0-9]+[.,][0-9]{{13}}", written):
+        return Unreadable(quoted(written), "the number has more figures than any package needs", write)
+    return Unreadable(quoted(written), "it is not one decimal number and one unit", write)
+
+
+def _unknown_unit(written: str, number: str, spelling: str) -> Unreadable:
+    if spelling in NOT_TAKEN:
+        why, write = NOT_TAKEN[spelling]
+        return Unreadable(quoted(written), why, f"write {write}")
+    near = sorted({unit.symbol for known, unit in SPELLINGS.items() if known.casefold() == spelling.casefold()})
+    if near:
+        return Unreadable(
+            quoted(written), f"{quoted(spelling)} is no unit: capitals count", f"write {quoted(f'{number} {near[0]}')}"
+        )
+    if re.search(r"[0-9]", spelling):
+        return Unreadable(quoted(written), "only one number and one unit may stand here", f"write one, as in {number} kg")
+    return Unreadable(
+        quoted(written), f"{quoted(spelling)} is no unit known here", f"write one of {symbols('volume', 'mass', 'length')}"
+    )
+
+
+def quoted(text: object, most: int = 60) -> str:
+    """A text as a message shows it: in quotation marks, on one line, cut when long, unprintable characters as U+xxxx."""
+    shown = "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in str(text))
+    return f'"{shown if len(shown) <= most else shown[:most] + "…"}"'
+
+
+def symbols(*kinds: str) -> str:
+    """The printed symbols of some kinds: ``L, dL, cL, ...``."""
+    return ", ".join(spellings[0] for kind in kinds for spellings in UNITS[kind].values())
+
+
+def unit_of(q: Quantity) -> Unit:
+    """The unit a quantity is held in."""
+    return _BY_NAME[str(q.units)]
+
+
+def to(q: Quantity, unit: str) -> Decimal:
+    """The magnitude in another unit, exact wherever the factor is (all but some US units and hours): ``to(q, "mL")``.
+
+    Raises pint's DimensionalityError when litres are asked of kilograms.
+    """
+    return q.to(SPELLINGS[unit].name).magnitude
+
+
+def is_volume(q: Quantity) -> bool:
+    return unit_of(q).kind == "volume"
+
+
+def is_mass(q: Quantity) -> bool:
+    return unit_of(q).kind == "mass"
+
+
+def is_length(q: Quantity) -> bool:
+    return unit_of(q).kind == "length"
+
+
+def plain(number: Decimal) -> str:
+    """A number without exponent and without zeros at the end: ``1000``, ``0.5``."""
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+_LARGER = {"millilitre": "litre", "gram": "kilogram", "milligram": "gram"}
+
+
+def show(q: Quantity) -> str:
+    """A quantity as a person writes it, exactly: ``4 L``; a thousand and more of a small unit in the larger: ``1.2 L``."""
+    while q.magnitude >= 1000 and str(q.units) in _LARGER:
+        q = q.to(_LARGER[str(q.units)])
+    unit = unit_of(q)
+    return f"{plain(q.magnitude)}{'' if unit.symbol in '″′' else ' '}{unit.symbol}"
+
+
+_BASE = {"volume": "mL", "mass": "g", "length": "mm", "pressure": "kPa", "activity": "Bq", "dose rate": "mSv/h", "energy": "Wh"}
+
+
+def canonical(q: Quantity) -> str:
+    """One text for one amount, whatever its unit: ``1 L`` and ``1000 mL`` are both ``1000 mL``. For digests."""
+    symbol = _BASE.get(unit_of(q).kind, unit_of(q).symbol)
+    return f"{plain(to(q, symbol))} {symbol}"
+
+
+class _Field:
+    """Makes ``Quantity`` a field of a model: reads text, takes a quantity of the right kind, gives text back to JSON."""
+
+    def __init__(self, *kinds: str, zero: bool = False) -> None:
+        self.kinds, self.zero = kinds, zero
+
+    def read(self, value: object) -> Quantity:
+        if isinstance(value, str):
+            q = read_quantity(value)
+        elif isinstance(value, registry().Quantity):
+            q = value
+        else:
+            raise _not_a_quantity(str(value)) if isinstance(value, int | float) else Unreadable(
+                "a list or a group of keys", f"a {self.name} is one text", f"write it as in {quoted(self.example)}"
+            )
+        if unit_of(q).kind not in self.kinds:
+            raise Unreadable(
+                quoted(value if isinstance(value, str) else show(q)),
+                f"a {unit_of(q).kind} can't stand for a {self.name}",
+                f"write a {self.name}, in one of {symbols(*self.kinds)}",
+            )
+        if not q.magnitude and not self.zero:
+            raise Unreadable(quoted(value), f"a {self.name} of nothing is none", "write what there is, or leave the key out")
+        return q
+
+    @property
+    def name(self) -> str:
+        return " or ".join(self.kinds)
+
+    @property
+    def example(self) -> str:
+        return {"volume": "1 L", "mass": "11.6 kg", "length": "380 mm", "pressure": "150 kPa", "activity": "370 GBq",
+                "dose rate": "0.6 mSv/h", "energy": "74 Wh"}[self.kinds[0]]  # fmt: skip
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self.read, serialization=core_schema.plain_serializer_function_ser_schema(_text, when_used="json-unless-none")
+        )
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return {
+            "type": "string",
+            "description": f"a {self.name}: one decimal number and one unit of {symbols(*self.kinds)}",
+            "pattern": _pattern(spelling for kind in self.kinds for names in UNITS[kind].values() for spelling in names),
+            "examples": [self.example],
+        }
+
+
+def _pattern(spellings: Iterable[str]) -> str:
+    return rf"^\s*{_NUMBER}[ \u00a0\u202f]?({'|'.join(re.escape(s) for s in spellings)})\s*$"
+
+
+def _text(q: Quantity) -> str:
+    return f"{plain(q.magnitude)} {unit_of(q).symbol}"
+
+
+Volume = Annotated[Quantity, _Field("volume")]
+Mass = Annotated[Quantity, _Field("mass")]
+Length = Annotated[Quantity, _Field("length")]
+Offset = Annotated[Quantity, _Field("length", zero=True)]
+MassOrVolume = Annotated[Quantity, _Field("volume", "mass")]
+Pressure = Annotated[Quantity, _Field("pressure")]
+Activity = Annotated[Quantity, _Field("activity")]
+DoseRate = Annotated[Quantity, _Field("dose rate", zero=True)]
+Energy = Annotated[Quantity, _Field("energy")]

@@ -1,0 +1,176 @@
+"""Step 1, reading: a record's file, or its text, to a Record; or every fault of it at once, each with its line and its cure.
+
+>>> read_record("examples/isopropanol-three-modes.yaml").packages[0].goods[0].un
+'1219'
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from datetime import date
+from decimal import Decimal
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+from marks import record as models
+from marks.errors import Fault, RecordError, Unreadable
+from marks.fields import Loc, kind_of
+from marks.quantity import canonical, plain, quoted
+from marks.record import Record
+from marks.source import MOST_BYTES, Node, parse
+
+NOTATIONS = {".yaml": "yaml", ".yml": "yaml", ".json": "json"}
+
+
+def read_record(path: str | Path) -> Record:
+    """Read a record from a .yaml, .yml or .json file. Raises RecordError with all its faults."""
+    file = Path(path)
+    notation = NOTATIONS.get(file.suffix.lower())
+    if notation is None:
+        raise _no_file(file, f"a name that ends in {quoted(file.suffix)}", "it does not say YAML or JSON", "name it .yaml or .json")
+    try:
+        with file.open("rb") as stream:
+            data = stream.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise _no_file(file, "no record", f"the file can't be read: {error.strerror or error}", "check its name and place") from None
+    return read_text(data, str(path), notation)
+
+
+def read_text(text: str | bytes, name: str = "record", notation: str = "yaml") -> Record:
+    """Read a record from its text in ``yaml`` or ``json``; ``name`` stands for the file in messages. Raises RecordError."""
+    root, told = parse(text, notation)
+    faults = [Fault(name, line, path_of(loc), error.read, error.why, error.write) for line, loc, error in told]
+    if root is None:
+        raise RecordError(faults)
+    if not isinstance(root.value, dict):
+        write = "begin with record: sixface/1, and one key on each line"
+        raise RecordError([*faults, Fault(name, root.line, "record", kind_of(root.plain()), "a record is a group of keys", write)])
+    try:
+        record = Record.model_validate(root.plain())
+    except ValidationError as error:
+        raise RecordError([*faults, *_faults(error, name, root)]) from None
+    if faults:
+        raise RecordError(faults)
+    return record
+
+
+def record_from(data: Mapping[str, Any], name: str = "record") -> Record:
+    """Make a record from keys and values in Python. Raises RecordError; its faults have no lines."""
+    try:
+        return Record.model_validate(data)
+    except ValidationError as error:
+        raise RecordError(_faults(error, name, None)) from None
+
+
+def digest(record: Record) -> str:
+    """SHA-256 of what the record says: the same whatever the notation, the order of keys and the units (1 L is 1000 mL)."""
+    text = json.dumps(_normal(record), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def path_of(loc: Loc) -> str:
+    """The way to a place in the record, counting from 1: ``packages[1].goods[2].net``; ``record`` for the whole."""
+    path = "".join(f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in loc).lstrip(".")
+    return quoted(path)[1:-1] if path else "record"
+
+
+def _no_file(file: Path, read: str, why: str, write: str) -> RecordError:
+    return RecordError([Fault(str(file), 0, "record", read, why, write)])
+
+
+def _normal(value: Any) -> Any:
+    """A value as text, lists and dicts in which equal things are equal."""
+    if isinstance(value, BaseModel):
+        return {key: _normal(v) for key, v in value if v is not None}
+    if isinstance(value, Mapping):
+        return {str(key): _normal(v) for key, v in value.items()}
+    if isinstance(value, tuple):
+        return [_normal(v) for v in value]
+    if isinstance(value, bool | int | str):
+        return value if isinstance(value, bool | int) else str(value)
+    if isinstance(value, Decimal):
+        return plain(value)
+    if isinstance(value, date):
+        return value.isoformat()
+    return canonical(value)
+
+
+# --- pydantic's errors in our words -----------------------------------------------------------------------------------------
+
+# The model behind a key, and how a missing key is written.
+_MODELS: dict[str, type[BaseModel]] = {
+    "": models.Record, "shipper": models.Party, "consignee": models.Party, "responsible_person": models.Person,
+    "packages": models.Package, "preprinted": models.Preprinted, "keep_clear": models.KeepClear, "goods": models.Goods,
+    "inner": models.Inner, "batteries": models.Batteries, "coolant": models.Coolant, "overpacks": models.Overpack,
+    "box": models.BoxSize, "drum": models.DrumSize,
+}  # fmt: skip
+_EXAMPLES = {
+    "record": "sixface/1", "reference": "HR-20458", "date": "2026-11-25", "modes": "[road, sea]", "name": "Example Ltd",
+    "shipper": "{name: ..., address: [..., ...], country: NO}", "consignee": "{name: ..., address: [..., ...], country: DE}",
+    "address": "[1 Example Street, 5003 Bergen]", "country": "NO", "phone": '"+47 5550 0100"', "packages": "and a list of packages",
+    "package": "A", "packaging": "4G", "gross_mass": "11.6 kg", "goods": "and a list of goods", "un": "1219", "count": "4",
+    "holds": "1 L", "of": "glass bottle", "length": "380 mm", "width": "285 mm", "height": "310 mm", "diameter": "380 mm",
+    "face": "front", "x": "0 mm", "y": "0 mm", "kind": "cells", "arrangement": "alone", "mass": "6 kg", "overpack": "P1",
+    "mark": "orientation-arrows",
+}  # fmt: skip
+_TAGS = {"box", "drum", "one", "by-mode", "[key]"}
+
+
+def _faults(error: ValidationError, name: str, root: Node | None) -> Iterator[Fault]:
+    for e in error.errors(include_url=False):
+        loc, line, broken = _place(e["loc"], root)
+        if not broken:
+            told = _told(e)
+            yield Fault(name, line, path_of(loc), told.read, told.why, told.write)
+
+
+def _place(loc: Loc, root: Node | None) -> tuple[Loc, int, bool]:
+    """The place without pydantic's own steps, its line, and whether its fault is told already."""
+    if root is None:
+        return tuple(step for step in loc if step not in _TAGS), 0, False
+    node, steps, line = root, [], root.line
+    for step in loc:
+        inside = node.value
+        if isinstance(inside, dict) and step in inside:
+            node = inside[str(step)]
+        elif isinstance(inside, list) and isinstance(step, int):
+            node = [n for n in inside if not n.broken][step]
+            step = inside.index(node)
+        elif step in _TAGS:
+            continue
+        else:  # a key that is missing: its group's line must do
+            return (*steps, step), line, False
+        steps.append(step)
+        line = node.key_line
+        if node.broken:
+            return tuple(steps), line, True
+    return tuple(steps), node.key_line if isinstance(node.value, dict | list) else node.line, False
+
+
+def _told(e: Any) -> Unreadable:
+    """What pydantic found, as what was read, why it can't stand and what to write."""
+    own, key, expected = e.get("ctx", {}).get("error"), str(e["loc"][-1]) if e["loc"] else "record", e.get("ctx", {}).get("expected")
+    if isinstance(own, Unreadable):
+        return own
+    match e["type"]:
+        case "missing":
+            return Unreadable(f"no {key}", "it can't be left out", f"write {key}: {_EXAMPLES.get(key, '...')}")
+        case "extra_forbidden":
+            known = list(_MODELS[_model_key(e["loc"])].model_fields)
+            near = get_close_matches(key, known, 1)
+            write = f"write {near[0]} if that is meant" if near else f"write one of {', '.join(known)}"
+            return Unreadable(f"the key {quoted(key)}", "there is no such key here", write)
+        case "enum" | "literal_error":
+            return Unreadable(kind_of(e["input"]), "it is none of the words known here", f"write {expected.replace(chr(39), '')}")
+        case "model_type" | "dict_type" | "model_attributes_type":
+            return Unreadable(kind_of(e["input"]), "a group of keys belongs here", f"write {key}: {_EXAMPLES.get(key, '{...}')}")
+    return Unreadable(kind_of(e["input"]), e["msg"][0].lower() + e["msg"][1:], "write it as the contract of the record shows")
+
+
+def _model_key(loc: Loc) -> str:
+    return next((str(step) for step in reversed(loc[:-1]) if step in _MODELS), "")
