@@ -1,0 +1,190 @@
+"""What every piece of artwork can say about itself without being drawn, and the few helpers all of them share.
+
+A piece of artwork is a frozen value: its footprint is known at once, its strokes come when a pen asks. Its origin is the
+lower left corner of its bounding box, upright as it stands on the package.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import NamedTuple, Protocol
+
+from layouts.geometry import Box, Point, Transform, clipped
+from layouts.pen import Pen, TransformPen
+
+SQUARE_ON_POINT, RECTANGLE = "square-on-point", "rectangle"
+#: Point to point over edge of a square standing on its point.
+DIAGONAL = math.sqrt(2)
+
+
+class Artwork(Protocol):
+    """width, height: the bounding box, mm; side: the edge of a square on its point, else None; colour: needs more than black;
+    bleeds: colour runs to the edge (a cut sheet adds bleed); reduced: smaller than the law's full size, as ``note`` says;
+    step: 0 is the preferred form, higher ones are asked for when room is short."""
+
+    @property
+    def width(self) -> float: ...
+    @property
+    def height(self) -> float: ...
+    @property
+    def side(self) -> float | None: ...
+    @property
+    def shape(self) -> str: ...
+    @property
+    def colour(self) -> bool: ...
+    @property
+    def bleeds(self) -> bool: ...
+    @property
+    def note(self) -> str: ...
+    @property
+    def reduced(self) -> bool: ...
+    @property
+    def step(self) -> int: ...
+
+    def draw(self, pen: Pen) -> None: ...
+    def dimensions(self) -> tuple[Dimension, ...]: ...
+
+
+class Dimension(NamedTuple):
+    """A length the law fixes, between two points of the artwork: what a specimen page draws its measure arrows from.
+
+    name: the requirement's measure (``side``, ``inset``, ``line``, ``lettering``, ...); value: mm on this artwork.
+    """
+
+    name: str
+    start: Point
+    end: Point
+
+    @property
+    def value(self) -> float:
+        return math.dist(self.start, self.end)
+
+
+@dataclass(frozen=True, slots=True)
+class Scaled:
+    """A piece of artwork reduced in proportion, lines and letters too."""
+
+    whole: Artwork
+    scale: float
+    note: str
+    step: int
+    reduced: bool = True
+
+    @property
+    def width(self) -> float:
+        return self.whole.width * self.scale
+
+    @property
+    def height(self) -> float:
+        return self.whole.height * self.scale
+
+    @property
+    def side(self) -> float | None:
+        return None if self.whole.side is None else self.whole.side * self.scale
+
+    @property
+    def shape(self) -> str:
+        return self.whole.shape
+
+    @property
+    def colour(self) -> bool:
+        return self.whole.colour
+
+    @property
+    def bleeds(self) -> bool:
+        return self.whole.bleeds
+
+    def draw(self, pen: Pen) -> None:
+        self.whole.draw(TransformPen(pen, Transform.scaled(self.scale)))
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        by = Transform.scaled(self.scale)
+        return tuple(Dimension(d.name, by.point(*d.start), by.point(*d.end)) for d in self.whole.dimensions())
+
+
+@dataclass(frozen=True, slots=True)
+class TurnedSquare:
+    """A square on its point, turned by 45 degrees anticlockwise to lie flat and save stock: its top is the UPPER LEFT corner."""
+
+    whole: Artwork
+    shape: str = RECTANGLE
+
+    @property
+    def side(self) -> float:
+        assert self.whole.side is not None
+        return self.whole.side
+
+    @property
+    def width(self) -> float:
+        return self.side
+
+    @property
+    def height(self) -> float:
+        return self.side
+
+    @property
+    def colour(self) -> bool:
+        return self.whole.colour
+
+    @property
+    def bleeds(self) -> bool:
+        return self.whole.bleeds
+
+    @property
+    def note(self) -> str:
+        return self.whole.note
+
+    @property
+    def reduced(self) -> bool:
+        return self.whole.reduced
+
+    @property
+    def step(self) -> int:
+        return self.whole.step
+
+    @property
+    def turn(self) -> Transform:
+        """From the upright artwork to the flat square."""
+        half = self.whole.width / 2
+        return (
+            Transform.moved(-half, -half).then(Transform.turned(45)).then(Transform.moved(self.side / 2, self.side / 2))
+        )
+
+    def draw(self, pen: Pen) -> None:
+        self.whole.draw(TransformPen(pen, self.turn))
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        return tuple(
+            Dimension(d.name, self.turn.point(*d.start), self.turn.point(*d.end)) for d in self.whole.dimensions()
+        )
+
+
+def turned_square(artwork: Artwork) -> TurnedSquare:
+    """Draw a square-on-point label as a side x side square; ValueError for any other shape."""
+    if artwork.shape != SQUARE_ON_POINT or artwork.side is None:
+        raise ValueError(f"only a square on its point can be turned to lie flat, not a {artwork.shape}")
+    return TurnedSquare(artwork)
+
+
+def diamond(side: float, centre: tuple[float, float] | None = None, inset: float = 0.0) -> list[Point]:
+    """The corners (anticlockwise from the right) of a square on its point, its edges ``inset`` mm inside an edge ``side``."""
+    cx, cy = centre or (side / DIAGONAL, side / DIAGONAL)
+    h = (side - 2 * inset) / DIAGONAL
+    return [Point(cx + h, cy), Point(cx, cy + h), Point(cx - h, cy), Point(cx, cy - h)]
+
+
+def part(shape: list[Point], x0: float, y0: float, x1: float, y1: float) -> list[Point]:
+    """The part of a convex shape inside an upright rectangle."""
+    return clipped(shape, [(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+
+
+def centred(box: Box, width: float, height: float) -> Box:
+    """A box of that size in the middle of another."""
+    return Box(box.x + (box.width - width) / 2, box.y + (box.height - height) / 2, width, height)
+
+
+def mm(value: Decimal | float) -> float:
+    """A measure of the law, as the float artwork draws with (float only here: limits were decided before)."""
+    return float(value)

@@ -1,0 +1,201 @@
+"""Upright rectangles that say how to handle a package: arrows, cargo aircraft only, heat, cold, magnets.
+
+Where a mark has no length in law, its proportions are ours. Texts of the air handling labels: ICAO Technical Instructions
+5;3.5 (from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from layouts import letters
+from layouts.artwork.base import RECTANGLE, Dimension
+from layouts.artwork.symbols import symbol
+from layouts.geometry import Box, Point, polygon, rectangle
+from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE, Ink
+from layouts.pen import Pen, group
+
+
+@dataclass(frozen=True)
+class Rectangle:
+    """An upright rectangle with a ground, a border and what stands on it. width, height: mm."""
+
+    width: float
+    height: float
+    step: int = 0
+    note: str = ""
+    reduced: bool = False
+
+    shape = RECTANGLE
+    side = None
+    ident = "handling"
+    title = ""
+    ground: Ink = WHITE
+    ink: Ink = BLACK
+
+    @property
+    def bleeds(self) -> bool:
+        return self.ground is not WHITE
+
+    @property
+    def colour(self) -> bool:
+        return any(ink not in (BLACK, WHITE) for ink in (self.ground, self.ink))
+
+    @property
+    def unit(self) -> float:
+        """A hundredth of the shorter side: what our own choices scale by."""
+        return min(self.width, self.height) / 100
+
+    def draw(self, pen: Pen) -> None:
+        with group(pen, self.ident, self.title):
+            pen.fill(rectangle(Box(0, 0, self.width, self.height)), self.ground)
+            self.device(pen)
+
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        """The ground once more, running ``by`` mm beyond the edge; drawn before the mark itself."""
+        pen.fill(rectangle(Box(0, 0, self.width, self.height).grown(by)), self.ground)
+
+    def device(self, pen: Pen) -> None:
+        raise NotImplementedError
+
+    def border(self, pen: Pen, inset: float, line: float) -> None:
+        outer = Box(0, 0, self.width, self.height).grown(-inset)
+        inner = outer.grown(-line)
+        corners = [(inner.x, inner.y), (inner.x, inner.top), (inner.right, inner.top), (inner.right, inner.y)]
+        with group(pen, "border", "Border"):
+            pen.fill(rectangle(outer) + polygon(corners), self.ink)
+
+    def lines(self, pen: Pen, texts: tuple[str, ...], y: float, cap: float, room: float, font: str = "bold") -> float:
+        """Centred lines, the last one's baseline at y, each ``cap`` high; hand back the top of the first.
+
+        A line too wide for ``room`` at that height is set in the condensed cut; if that is too wide too, DoesNotFit.
+        """
+        for text in reversed(texts):
+            fitted = letters.fit([text], room, cap * 1.6, cap, fonts=(font, "condensed"))
+            x = (self.width - letters.width(text, fitted.font, fitted.size)) / 2
+            pen.text(x, y, text, fitted.font, fitted.size, self.ink)
+            y += cap * letters.LEADING
+        return y - cap * (letters.LEADING - 1)
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        return (
+            Dimension("width", Point(0, 0), Point(self.width, 0)),
+            Dimension("height", Point(self.width, 0), Point(self.width, self.height)),
+        )
+
+
+@dataclass(frozen=True)
+class OrientationArrows(Rectangle):
+    """Two arrows over a bar, within a thin rectangle (UN Model Regulations 5.2.1.7.1, from memory; 49 CFR 172.312(a)(2)):
+    black or red on white; in keeping with the package's size; the rectangle is optional."""
+
+    ident = "orientation-arrows"
+    title = "Orientation arrows"
+
+    def device(self, pen: Pen) -> None:
+        u = self.unit
+        self.border(pen, 0, 2.4 * u)
+        with group(pen, "arrows", "Two arrows over a bar"):
+            pen.fill(symbol("arrows").fitted(Box(0, 0, self.width, self.height).grown(-12 * u), rise=0.5), self.ink)
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        return ()
+
+
+@dataclass(frozen=True)
+class CargoAircraftOnly(Rectangle):
+    """Black on orange (49 CFR 172.448, 172.407(c)(2)). lettering: the least height of its letters, mm."""
+
+    lettering: float = 0.0
+
+    ident = "cargo-aircraft-only"
+    title = "Cargo aircraft only"
+    ground = ORANGE
+
+    def device(self, pen: Pen) -> None:
+        u, cap = self.unit, self.lettering
+        self.border(pen, 4 * u, 1.8 * u)
+        room = self.width - 18 * u
+        foot = 11 * u
+        lower = self.lines(pen, ("FORBIDDEN IN", "PASSENGER AIRCRAFT"), foot, cap, room)
+        lower = self.lines(pen, ("CARGO AIRCRAFT ONLY",), lower + 4 * u, 1.22 * cap, room)
+        with group(pen, "aircraft", "Aircraft"):
+            top = self.height - 10.5 * u
+            pen.fill(
+                symbol("aircraft").fitted(
+                    Box(9 * u, lower + 5 * u, self.width - 18 * u, top - lower - 5 * u), rise=0.5
+                ),
+                BLACK,
+            )
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        x, y = self.width / 2, 11 * self.unit
+        return (*super().dimensions(), Dimension("lettering", Point(x, y), Point(x, y + self.lettering)))
+
+
+@dataclass(frozen=True)
+class KeepAwayFromHeat(Rectangle):
+    """Red rays falling on a package, words in black on white (ICAO Technical Instructions 5;3.5, from memory)."""
+
+    ident = "keep-away-from-heat"
+    title = "Keep away from heat"
+
+    @property
+    def colour(self) -> bool:
+        return True
+
+    def device(self, pen: Pen) -> None:
+        u = self.unit
+        self.border(pen, 0, 2.2 * u)
+        top = self.lines(pen, ("KEEP AWAY", "FROM HEAT"), 11 * u, 10 * u, self.width - 16 * u)
+        room = Box(10 * u, top + 8 * u, self.width - 20 * u, self.height - top - 18 * u)
+        rays, package = symbol("heat_rays"), symbol("heated_package")
+        with group(pen, "rays", "Heat rays"):
+            pen.fill(
+                rays.fitted(Box(room.x, room.y + 0.42 * room.height, room.width, 0.58 * room.height), rise=1.0), RED
+            )
+        with group(pen, "package", "Package"):
+            pen.fill(package.fitted(Box(room.x, room.y, room.width, 0.46 * room.height)), BLACK)
+
+
+@dataclass(frozen=True)
+class CryogenicLiquid(Rectangle):
+    """White on green: an open receptacle giving off cold vapour (ICAO Technical Instructions 5;3.5, from memory)."""
+
+    ident = "cryogenic-liquid"
+    title = "Cryogenic liquid"
+    ground = GREEN
+    ink = WHITE
+
+    def device(self, pen: Pen) -> None:
+        u = self.unit
+        self.border(pen, 4 * u, 2 * u)
+        room = self.width - 20 * u
+        small = ("CAUTION: MAY CAUSE COLD", "BURN INJURIES IF SPILLED", "OR LEAKED")
+        top = self.lines(pen, small, 12 * u, 3.7 * u, room)
+        top = self.lines(pen, ("CRYOGENIC", "LIQUID"), top + 5 * u, 9.5 * u, room)
+        with group(pen, "receptacle", "Cold receptacle"):
+            pen.fill(
+                symbol("cryogenic").fitted(Box(12 * u, top + 6 * u, self.width - 24 * u, self.height - top - 17 * u)),
+                WHITE,
+            )
+
+
+@dataclass(frozen=True)
+class MagnetizedMaterial(Rectangle):
+    """Blue on white: a magnet and its field (ICAO Technical Instructions 5;3.5, from memory)."""
+
+    ident = "magnetized-material"
+    title = "Magnetized material"
+    ink = BLUE
+
+    def device(self, pen: Pen) -> None:
+        u = self.unit
+        self.border(pen, 0, 2.2 * u)
+        room = self.width - 14 * u
+        top = self.lines(pen, ("KEEP AWAY FROM AIRCRAFT", "COMPASS DETECTOR UNIT"), 9 * u, 5 * u, room)
+        top = self.lines(pen, ("MAGNETIZED MATERIAL",), top + 5 * u, 8 * u, room)
+        with group(pen, "magnet", "Magnet"):
+            pen.fill(
+                symbol("magnet").fitted(Box(10 * u, top + 6 * u, self.width - 20 * u, self.height - top - 14 * u)), BLUE
+            )

@@ -1,0 +1,49 @@
+"""The hazard labels of class 9 (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.446, 172.447): all black on white."""
+
+from __future__ import annotations
+
+from layouts.artwork.base import diamond, part
+from layouts.artwork.label import Colours, HazardLabel
+from layouts.artwork.symbols import symbol
+from layouts.geometry import Box, polygon, rectangle
+from layouts.ink import BLACK, WHITE
+from layouts.pen import Pen, group
+
+ON_WHITE = Colours(WHITE, WHITE)
+
+#: Seven stripes, six gaps alike (49 CFR 172.446(b)), and as much again outside: no width is given in mm.
+STRIPES, BANDS = 7, 15
+
+
+class MiscellaneousLabel(HazardLabel):
+    """Seven upright stripes in the upper half, the 9 underlined."""
+
+    def stripes(self) -> tuple[tuple[float, float], ...]:
+        """Left and right of each stripe."""
+        band = 2 * self.clear / BANDS
+        start = self.middle - self.clear
+        return tuple((start + band * (2 * i + 1), start + band * (2 * i + 2)) for i in range(STRIPES))
+
+    def device(self, pen: Pen) -> None:
+        m = self.middle
+        # Up to the middle of the line's thickness, so that no hairline of white parts stripe and line.
+        field = diamond(self.side, (m, m), self.mm("inset") + self.mm("line") / 2)
+        with group(pen, "stripes", "Seven stripes"):
+            for left, right in self.stripes():
+                pen.fill(polygon(part(field, left, m, right, self.width)), BLACK)
+
+    def class_figure(self, pen: Pen) -> None:
+        u = self.unit
+        # Raised to make room for the line under it; its weight and distance are ours.
+        box = self.set_figure(pen, self.figure, raised=3.2 * u)
+        pen.fill(rectangle(Box(box.x - 0.6 * u, box.y - 3.4 * u, box.width + 1.2 * u, 1.7 * u)), BLACK)
+
+
+class BatteryLabel(MiscellaneousLabel):
+    """Class 9 for lithium (and sodium ion) batteries: the stripes, and a battery group, one broken and burning, below."""
+
+    def device(self, pen: Pen) -> None:
+        super().device(pen)
+        m, u = self.middle, self.unit
+        with group(pen, "battery-group", "Battery group, one broken and burning"):
+            pen.fill(symbol("battery_group").fitted(Box(m - 34 * u, m - 31 * u, 68 * u, 27 * u)), BLACK)

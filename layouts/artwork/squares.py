@@ -1,0 +1,151 @@
+"""Marks with a hatched edge: excepted quantities, batteries."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from layouts import letters
+from layouts.artwork.base import RECTANGLE, Dimension
+from layouts.artwork.symbols import symbol
+from layouts.geometry import Box, Point, clipped, polygon, rectangle
+from layouts.ink import BLACK, RED, WHITE, Ink
+from layouts.pen import Pen, group
+
+
+def hatched_edge(pen: Pen, box: Box, band: float, ink: Ink, pitch: float) -> None:
+    """Slanting stripes round the inside of a box's edge, ``band`` mm wide; ``pitch`` mm along the edge from one to the next.
+
+    Half ink, half ground; the pitch is stretched so that whole stripes fill both edges.
+    """
+    px = box.width / max(1, round(box.width / pitch))
+    py = box.height / max(1, round(box.height / pitch))
+    frame = (
+        Box(box.x, box.y, box.width, band),
+        Box(box.x, box.top - band, box.width, band),
+        Box(box.x, box.y + band, band, box.height - 2 * band),
+        Box(box.right - band, box.y + band, band, box.height - 2 * band),
+    )
+    with group(pen, "hatching", "Hatched edge"):
+        for side in frame:
+            corners = [
+                Point(side.x, side.y),
+                Point(side.right, side.y),
+                Point(side.right, side.top),
+                Point(side.x, side.top),
+            ]
+            # Lines of equal (x - left) / px + (y - bottom) / py: a whole number starts a stripe, the next half ends it.
+            low = (side.x - box.x) / px + (side.y - box.y) / py
+            high = (side.right - box.x) / px + (side.top - box.y) / py
+            for k in range(math.floor(low) - 1, math.ceil(high) + 1):
+                stripe = _slanted(box, k, px, py)
+                ring = clipped(stripe, corners)
+                if len(ring) > 2:
+                    pen.fill(polygon(ring), ink)
+
+
+def _slanted(box: Box, k: int, px: float, py: float) -> list[Point]:
+    """The k-th stripe as a long parallelogram, anticlockwise."""
+
+    def at(value: float, y: float) -> Point:
+        return Point(box.x + (value - (y - box.y) / py) * px, y)
+
+    bottom, top = box.y - 1, box.top + 1
+    return [at(k + 0.25, bottom), at(k + 0.75, bottom), at(k + 0.75, top), at(k + 0.25, top)]
+
+
+@dataclass(frozen=True)
+class ExceptedQuantity:
+    """The excepted quantity mark (UN Model Regulations 3.5.4.2, from memory; 49 CFR 173.4a(g)): hatching and sign of one
+    colour, black or red. words: the class or classes; a name or nothing. Weights, and the sign's size, are ours."""
+
+    side_mm: float
+    words: tuple[str, ...]
+    ink: Ink = RED
+    step: int = 0
+    note: str = ""
+
+    shape = RECTANGLE
+    side = None
+    bleeds = False
+    reduced = False
+
+    @property
+    def width(self) -> float:
+        return self.side_mm
+
+    height = width
+
+    @property
+    def colour(self) -> bool:
+        return self.ink is not BLACK
+
+    def draw(self, pen: Pen) -> None:
+        s = self.side_mm
+        u = s / 100
+        with group(pen, "excepted-quantity", "Excepted quantity"):
+            pen.fill(rectangle(Box(0, 0, s, s)), WHITE)
+            hatched_edge(pen, Box(0, 0, s, s), 8 * u, self.ink, 10 * u)
+            with group(pen, "sign", "Sign"):
+                pen.fill(symbol("excepted").fitted(Box(26 * u, 40 * u, 48 * u, 46 * u)), self.ink)
+            with group(pen, "words", "Class and name"):
+                classes, name = self.words[0], self.words[1] if len(self.words) > 1 else ""
+                self._line(pen, classes, 26 * u if name else 22 * u, 8 * u)
+                if name:
+                    self._line(pen, name, 15 * u, 5 * u)
+
+    def _line(self, pen: Pen, text: str, y: float, cap: float) -> None:
+        fitted = letters.fit([text], 78 * self.side_mm / 100, cap * 2.6, 2.0, max_cap=cap)
+        for i, line in enumerate(fitted.lines):
+            x = self.width / 2 - letters.width(line, fitted.font, fitted.size) / 2
+            pen.text(x, y - i * fitted.leading, line, fitted.font, fitted.size, BLACK)
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        return (Dimension("side", Point(0, 0), Point(self.side_mm, 0)),)
+
+
+@dataclass(frozen=True)
+class BatteryMark:
+    """The battery mark (UN Model Regulations 5.2.1.9, from memory; 49 CFR 173.185(c)(3)): red hatching, the rest black.
+
+    words: the UN number or numbers, then nothing or a telephone number. hatch: the least width of the hatching, mm.
+    """
+
+    width: float
+    height: float
+    hatch: float
+    words: tuple[str, ...]
+    step: int = 0
+    note: str = ""
+    reduced: bool = False
+
+    shape = RECTANGLE
+    side = None
+    colour = True
+    bleeds = False
+
+    def draw(self, pen: Pen) -> None:
+        w, h, edge = self.width, self.height, self.hatch
+        with group(pen, "battery", "Battery mark"):
+            pen.fill(rectangle(Box(0, 0, w, h)), WHITE)
+            hatched_edge(pen, Box(0, 0, w, h), edge, RED, 2 * edge)
+            text_height = 0.13 * h
+            foot = edge + 0.07 * h
+            lines = [t for t in self.words if t]
+            fitted = letters.fit(lines, w - 2 * edge - 10, 0.32 * h, 2.5, max_cap=text_height)
+            y = foot + (len(fitted.lines) - 1) * fitted.leading
+            with group(pen, "words", "UN numbers"):
+                for i, line in enumerate(fitted.lines):
+                    x = w / 2 - letters.width(line, fitted.font, fitted.size) / 2
+                    pen.text(x, y - i * fitted.leading, line, fitted.font, fitted.size, BLACK)
+            bottom = y + fitted.rise + 0.06 * h
+            room = Box(edge + 6, bottom, w - 2 * edge - 12, h - edge - 0.06 * h - bottom)
+            with group(pen, "battery-group", "Battery group, one broken and burning"):
+                pen.fill(symbol("battery_group").fitted(room, rise=0.5), BLACK)
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        return (
+            Dimension("width", Point(0, 0), Point(self.width, 0)),
+            Dimension("height", Point(self.width, 0), Point(self.width, self.height)),
+            Dimension("hatch", Point(0, self.height / 2), Point(self.hatch, self.height / 2)),
+        )
