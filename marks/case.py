@@ -1,0 +1,139 @@
+"""One package under one mode: everything a rule reads. Made once from the record and the goods list; nothing here decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from marks.quantity import is_mass, is_volume, show, to
+from marks.terms import Mode, PackingGroup, ShipAs, State
+
+if TYPE_CHECKING:
+    from marks.goods.lookup import Entry
+    from marks.record import Goods, Package, Record
+
+
+@dataclass(frozen=True)
+class Content:
+    """One line of goods with its entry of the list."""
+
+    index: int
+    goods: Goods
+    entry: Entry
+
+    @property
+    def number(self) -> str:
+        """ "UN 1219", "ID 8000"."""
+        return self.entry.number
+
+    @cached_property
+    def name(self) -> str:
+        """The proper shipping name that was chosen, in the list's own spelling, without technical name."""
+        wanted = (self.goods.name or "").casefold()
+        for offered in self.entry.names:
+            if offered.casefold() == wanted:
+                return offered
+        return self.entry.name
+
+    @cached_property
+    def marked_name(self) -> str:
+        """The name as it is marked: with the technical name in brackets where one is given."""
+        return f"{self.name} ({self.goods.technical_name})" if self.goods.technical_name else self.name
+
+    @property
+    def group(self) -> PackingGroup | None:
+        return PackingGroup(self.entry.packing_group) if self.entry.packing_group else None
+
+    @property
+    def state(self) -> State | None:
+        """As the entry settles it, else as the record says, else from the unit of the quantity (litres mean a liquid)."""
+        if self.entry.state:
+            return State(self.entry.state)
+        if self.goods.state:
+            return State(self.goods.state)
+        quantity = self.goods.inner.holds if self.goods.inner else self.net
+        return State.LIQUID if is_volume(quantity) else None
+
+    def labels(self, mode: Mode) -> tuple[str, ...]:
+        """Hazard labels, primary first: by ADR on the road, by the UN Model Regulations at sea and in the air.
+
+        The two differ where ADR takes the goods out of its rules and the other modes do not.
+        """
+        return self.entry.labels if mode is Mode.ROAD else self.entry.model_labels or self.entry.labels
+
+    @property
+    def hazards(self) -> tuple[str, ...]:
+        """The bare classes of its labels in the UN Model Regulations, primary first: "1.4G" counts as "1"."""
+        return tuple("1" if label[0] == "1" else label for label in self.labels(Mode.SEA))
+
+    @property
+    def net(self) -> Any:
+        """Net quantity of this line in one package, a pint quantity."""
+        return self.goods.net_total
+
+    @property
+    def net_text(self) -> str:
+        return show(self.net)
+
+    @property
+    def inner_text(self) -> str:
+        inner = self.goods.inner
+        return "no inner packagings" if inner is None else f"{inner.count} x {show(inner.holds)} {inner.of}".rstrip()
+
+    def described_as(self) -> str:
+        """ "UN 1219 ISOPROPANOL", for sentences."""
+        return f"{self.number} {self.name}"
+
+
+@dataclass(frozen=True)
+class Case:
+    """One package under one mode on one day."""
+
+    mode: Mode
+    on: date
+    record: Record
+    package: Package
+    contents: tuple[Content, ...]
+
+    @property
+    def reliefs(self) -> frozenset[ShipAs]:
+        """How the goods are shipped under this mode: full, limited, excepted; more than one only in a faulty mix."""
+        return frozenset(content.goods.ship_as_for(self.mode) for content in self.contents)
+
+    @property
+    def relief(self) -> ShipAs:
+        """The one way they are shipped; a faulty mix counts as full, so that no mark is lost."""
+        return next(iter(self.reliefs)) if len(self.reliefs) == 1 else ShipAs.FULL
+
+    @property
+    def combination(self) -> bool:
+        return any(content.goods.inner for content in self.contents)
+
+    @cached_property
+    def gross_kg(self) -> Decimal:
+        return to(self.package.gross_mass, "kg")
+
+    def preprinted(self, mark: str) -> bool:
+        return any(item.mark == mark for item in self.package.preprinted)
+
+    def indices(self, contents: Iterable[Content] | None = None) -> tuple[int, ...]:
+        return tuple(content.index for content in (self.contents if contents is None else contents))
+
+
+def amount(quantity: Any) -> tuple[Decimal, str]:
+    """A net quantity in the unit limits are written in: litres for volumes, kilograms for masses."""
+    if is_volume(quantity):
+        return to(quantity, "L"), "L"
+    if is_mass(quantity):
+        return to(quantity, "kg"), "kg"
+    raise ValueError(f"{show(quantity)} is neither a volume nor a mass")
+
+
+def listed(words: Iterable[str]) -> str:
+    """ "A", "A and B", "A, B and C"."""
+    items = list(words)
+    return items[0] if len(items) == 1 else ", ".join(items[:-1]) + " and " + items[-1] if items else ""

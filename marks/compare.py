@@ -1,0 +1,182 @@
+"""The same packages under every mode: mark by mark what each asks and why, and for each material the quantities at which an
+answer turns, with this package's place among them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from marks.aircraft import LIMIT_SOURCE, read_limit
+from marks.case import Case, Content, amount
+from marks.decide import Decided, decide
+from marks.record import Record
+from marks.reliefs import air_limited, amounts, breakable, excepted_limits, limited_inner, same_kind
+from marks.requirement import PackageDecision
+from marks.tables import editions
+from marks.terms import Mode, VerdictWord
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """What one mode says of one mark. asked: it must be there; why and cite as the rule gave them."""
+
+    asked: bool
+    why: str
+    cite: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One mark under every mode; a mode that is silent about it has no cell."""
+
+    mark: str
+    variant: str | None
+    words: tuple[str, ...]
+    cells: dict[Mode, Cell]
+
+    @property
+    def differs(self) -> bool:
+        return len({mode in self.cells and self.cells[mode].asked for mode in editions()}) > 1
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """A quantity at which an answer turns. per: ``inner`` packaging or ``package``."""
+
+    label: str
+    per: str
+    value: Decimal
+    text: str
+    cite: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """The rungs of one material in one unit (L or kg), lowest first, and where this package stands."""
+
+    name: str
+    unit: str
+    rungs: tuple[Rung, ...]
+    inner: Decimal | None
+    package: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class PackageComparison:
+    decision: PackageDecision
+    verdicts: dict[Mode, VerdictWord]
+    rows: tuple[Row, ...]
+    ladders: tuple[Ladder, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    decided: Decided
+    packages: tuple[PackageComparison, ...]
+
+
+def compare(record: Record) -> Comparison:
+    """Decide the record under every mode that is held, whatever its own modes are, and lay the answers side by side."""
+    decided = decide(record, tuple(editions()))
+    return Comparison(
+        decided,
+        tuple(
+            PackageComparison(
+                package,
+                {mode: decision.verdict for mode, decision in package.modes.items()},
+                rows(package),
+                tuple(ladder for content in next(iter(cases.values())).contents for ladder in ladders(content, cases)),
+            )
+            for package, cases in zip(decided.packages, decided.cases, strict=True)
+        ),
+    )
+
+
+def rows(package: PackageDecision) -> tuple[Row, ...]:
+    """One row a mark, in the order the modes name them; a waiver without a variant speaks for the whole mark."""
+    found: dict[tuple[str, str | None, tuple[str, ...]], Row] = {}
+    for mode, decision in package.modes.items():
+        for one in decision.marks:
+            row = found.setdefault(one.key, Row(one.mark, one.variant, one.words, {}))
+            row.cells[mode] = Cell(True, one.why, one.cite)
+    for mode, decision in package.modes.items():
+        for waived in decision.waived:
+            same = [row for row in found.values() if row.mark == waived.mark and waived.variant in (None, row.variant)]
+            if not same:
+                key = (waived.mark, waived.variant, ())
+                same = [found.setdefault(key, Row(waived.mark, waived.variant, (), {}))]
+            for row in same:
+                had = row.cells.get(mode)
+                if had is None:
+                    row.cells[mode] = Cell(False, waived.why, waived.cite)
+                elif not had.asked and waived.why not in had.why:
+                    row.cells[mode] = Cell(
+                        False, f"{had.why}; {waived.why}", tuple(dict.fromkeys((*had.cite, *waived.cite)))
+                    )
+    return tuple(found.values())
+
+
+def ladders(content: Content, cases: dict[Mode, Case]) -> tuple[Ladder, ...]:
+    """The ladder of one material, in the unit of its net quantity."""
+    unit = amount(content.net)[1]
+    found = [*_surface_rungs(content, unit, cases), *_air_rungs(content, unit)]
+    inner = (
+        amount(content.goods.inner.holds)[0]
+        if content.goods.inner and amount(content.goods.inner.holds)[1] == unit
+        else None
+    )
+    ordered = tuple(sorted(found, key=lambda rung: (rung.value, rung.label)))
+    return (Ladder(content.described_as(), unit, ordered, inner, amount(content.net)[0]),)
+
+
+def _surface_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list[Rung]:
+    found = []
+    case = next(iter(cases.values()))
+    excepted = excepted_limits(content, case)
+    if excepted:
+        small = "mL" if unit == "L" else "g"
+        for figure, per in zip(excepted, ("inner", "package"), strict=True):
+            label = f"excepted quantity {content.entry.excepted_quantity}"
+            found.append(
+                Rung(
+                    label,
+                    per,
+                    figure.value / 1000,
+                    f"{figure.value} {small}",
+                    "ADR 3.5.1.2; IMDG 3.5.1.2; ICAO TI 3;5.1.2",
+                )
+            )
+    held = same_kind(limited_inner(content), content.net)
+    if held:
+        found.append(
+            Rung("limited quantity, road and sea", "inner", held.value, held.text, "ADR 3.2 Table A column 7a")
+        )
+    return found
+
+
+def _air_rungs(content: Content, unit: str) -> list[Rung]:
+    found = []
+    limited = air_limited(content)
+    inner = content.goods.inner
+    text = limited.glass if inner is not None and breakable(inner.of) else limited.other
+    for words, per in ((text, "inner"), (limited.outer, "package")):
+        held = same_kind(amounts(words or ""), content.net) if words and "gross" not in words else None
+        if held:
+            found.append(Rung("limited quantity by air", per, held.value, held.text, "49 CFR 173.27(f)(3)"))
+    for label, column in (("passenger aircraft", content.entry.passenger), ("cargo aircraft", content.entry.cargo)):
+        limit = read_limit(column or "")
+        fitting = [value for value, limit_unit in limit.amounts if limit_unit == unit] if limit.kind == "amount" else []
+        if fitting:
+            found.append(Rung(label, "package", fitting[0], limit.text, LIMIT_SOURCE))
+    return found
+
+
+def ladder_lines(ladder: Ladder) -> list[str]:
+    """The ladder as text, lowest rung first, this package in its place."""
+    here = [
+        (value, f"{f'{value:f} {ladder.unit}':>10}  <- this package: {what}")
+        for value, what in ((ladder.inner, "one inner packaging"), (ladder.package, "whole package"))
+        if value is not None
+    ]
+    steps = [(rung.value, f"{rung.text:>10}  {rung.label}, per {rung.per} ({rung.cite})") for rung in ladder.rungs]
+    return [ladder.name, *(line for _, line in sorted([*steps, *here], key=lambda pair: pair[0]))]

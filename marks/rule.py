@@ -1,0 +1,160 @@
+"""The register of rules. A rule is one small generator with declared metadata; it says what a package needs and why.
+
+    @rule("orientation-arrows", cite={Mode.ROAD: "ADR 5.2.1.10.1", ...}, spared={ShipAs.EXCEPTED: EVERY_MODE})
+    def arrows(case):
+        yield Needs("bottles of liquid stand in the box", where=Where.TWO_OPPOSITE)
+
+The register adds mark name, measures, paragraph and mode, so a rule's body speaks of law alone. ``spared`` names the reliefs
+under which the mark is not asked for at all: the register then answers with the waiver and its paragraph.
+A rule whose mark the mode does not know (no paragraph under ``cite``) answers with ``elsewhere`` as a waiver.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from marks.case import Case
+from marks.requirement import Finding, Requirement, Waived, Where
+from marks.tables import measures_for
+from marks.terms import Level, Mode, ShipAs
+
+EVERY_MODE = (Mode.ROAD, Mode.SEA, Mode.AIR)
+SURFACE = (Mode.ROAD, Mode.SEA)
+
+RELIEF_PARAGRAPHS: Mapping[ShipAs, Mapping[Mode, str]] = {
+    ShipAs.LIMITED: {Mode.ROAD: "ADR 3.4.1", Mode.SEA: "IMDG 3.4.1", Mode.AIR: "ICAO TI 3;4"},
+    ShipAs.EXCEPTED: {Mode.ROAD: "ADR 3.5.1.1", Mode.SEA: "IMDG 3.5.1.1", Mode.AIR: "ICAO TI 3;5.1"},
+}
+RELIEF_WORDS = {
+    ShipAs.LIMITED: "shipped as a limited quantity: the limited quantity mark stands in its place",
+    ShipAs.EXCEPTED: "shipped as an excepted quantity: the excepted quantity mark stands in its place",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """The mark is asked for. ``measures`` replaces the table's lengths where the rule has to choose among them."""
+
+    why: str
+    variant: str | None = None
+    words: tuple[str, ...] = ()
+    where: Where = Where.ONE
+    group: str | None = None
+    goods: tuple[int, ...] = ()
+    also: tuple[str, ...] = ()
+    measures: Mapping[str, Decimal] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Spares:
+    """The mark is not asked for, and why."""
+
+    why: str
+    variant: str | None = None
+    also: tuple[str, ...] = ()
+    cite: tuple[str, ...] = ()
+
+
+Answer = Needs | Spares | Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A registered rule: which mark it decides, by which paragraph of each mode."""
+
+    name: str
+    mark: str
+    cite: Mapping[Mode, str]
+    decide: Callable[[Case], Iterable[Answer]]
+    spared: Mapping[ShipAs, tuple[Mode, ...]] = field(default_factory=dict)
+    elsewhere: str = ""
+
+    def answers(self, case: Case) -> Iterator[Requirement | Waived | Finding]:
+        """The rule's answers for one package under one mode, complete with paragraphs, measures and mode."""
+        mode = case.mode
+        if mode in self.spared.get(case.relief, ()):
+            yield Waived(self.mark, RELIEF_WORDS[case.relief], (RELIEF_PARAGRAPHS[case.relief][mode],))
+            return
+        if mode not in self.cite:
+            if self.elsewhere:
+                yield Waived(self.mark, self.elsewhere, tuple(sorted(set(self.cite.values()))))
+            return
+        paragraph = self.cite[mode]
+        for answer in self.decide(case):
+            if isinstance(answer, Needs):
+                measures = (
+                    measures_for(self.mark, answer.variant, case.on) if answer.measures is None else answer.measures
+                )
+                yield Requirement(
+                    mark=self.mark,
+                    why=answer.why,
+                    cite=(paragraph, *answer.also),
+                    variant=answer.variant,
+                    words=answer.words,
+                    where=answer.where,
+                    group=answer.group,
+                    measures=measures,
+                    preprinted=case.preprinted(self.mark),
+                    goods=answer.goods or case.indices(),
+                    modes=(mode,),
+                )
+            elif isinstance(answer, Spares):
+                yield Waived(self.mark, answer.why, answer.cite or (paragraph, *answer.also), answer.variant)
+            else:
+                yield answer
+
+
+RULES: list[Rule] = []
+
+
+def rule(
+    mark: str,
+    *,
+    cite: Mapping[Mode, str],
+    spared: Mapping[ShipAs, tuple[Mode, ...]] | None = None,
+    elsewhere: str = "",
+) -> Callable[[Callable[[Case], Iterable[Answer]]], Rule]:
+    """Register a generator of answers as the rule for ``mark``; ``elsewhere`` is why other modes do without it."""
+
+    def register(decide: Callable[[Case], Iterable[Answer]]) -> Rule:
+        made = Rule(decide.__name__, mark, cite, decide, spared or {}, elsewhere)
+        RULES.append(made)
+        return made
+
+    return register
+
+
+def refuse(code: str, text: str, *cite: str) -> Finding:
+    return Finding(Level.REFUSE, code, text, cite)
+
+
+def caution(code: str, text: str, *cite: str) -> Finding:
+    return Finding(Level.CAUTION, code, text, cite)
+
+
+def note(code: str, text: str, *cite: str) -> Finding:
+    return Finding(Level.NOTE, code, text, cite)
+
+
+def merged(requirements: Iterable[Requirement]) -> tuple[Requirement, ...]:
+    """One requirement for each printed mark: what asks for the same mark twice is joined, reasons and paragraphs kept."""
+    found: dict[tuple[str, str | None, tuple[str, ...]], Requirement] = {}
+    for one in requirements:
+        had = found.get(one.key)
+        if had is None:
+            found[one.key] = one
+            continue
+        stricter = {k: max(had.measures.get(k, v), v) for k, v in one.measures.items()}
+        found[one.key] = replace(
+            had,
+            why=had.why if one.why in had.why else f"{had.why}; {one.why}",
+            cite=tuple(dict.fromkeys((*had.cite, *one.cite))),
+            where=Where.TWO_OPPOSITE if Where.TWO_OPPOSITE in (had.where, one.where) else Where.ONE,
+            group=had.group or one.group,
+            measures={**had.measures, **stricter},
+            goods=tuple(sorted({*had.goods, *one.goods})),
+            modes=tuple(mode for mode in Mode if mode in (*had.modes, *one.modes)),
+        )
+    return tuple(found.values())
