@@ -1,7 +1,7 @@
 """What can go wrong between a record and its plan.
 
 SixfaceError
-├── Unreadable       one piece of text that can't stand (also a ValueError): what was read, why not, what to write instead
+├── Unreadable       one text that can't stand (also a ValueError): what was read, why not, what to write instead
 ├── RecordError      the record can't be read or is incomplete: every Fault of it at once, each with file and line
 ├── UnknownEntry     no entry of the goods list answers to this number or name
 ├── EntryOpen        several entries do: what is asked for, and the choices
@@ -31,9 +31,10 @@ class Unreadable(SixfaceError, ValueError):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
-    """One fault of a record. ``line`` counts from 1; 0 means that no line can be named (no such file, no text behind it).
+    """One fault of a record.
 
-    ``path`` leads to the place from the top of the record, counting from 1: ``packages[1].goods[2].net``.
+    ``line`` counts from 1; 0 means that no line can be named (no such file, no text behind it).
+    ``path`` leads to the place from the top, counting from 1: ``packages[1].goods[2].net``.
     """
 
     file: str

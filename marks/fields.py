@@ -32,11 +32,13 @@ def refuse_all(title: str, faults: Iterable[tuple[Loc, Unreadable]], also: Valid
         InitErrorDetails(type=e["type"], loc=e["loc"], input=e["input"], ctx=e.get("ctx", {}))
         for e in (also.errors(include_url=False) if also else ())
     ]
-    details += [InitErrorDetails(type="value_error", loc=loc, input=None, ctx={"error": error}) for loc, error in faults]
+    details += [
+        InitErrorDetails(type="value_error", loc=loc, input=None, ctx={"error": error}) for loc, error in faults
+    ]
     raise ValidationError.from_exception_data(title, details)
 
 
-# --- text ---------------------------------------------------------------------------------------------------------------
+# --- text -----------------------------------------------------------------------------------------
 
 _NAMES = {"\n": "a line break", "\r": "a carriage return", "\t": "a tab", "\x00": "a NUL", "\x1b": "an ESCAPE"}
 
@@ -65,7 +67,9 @@ def read_text(value: object, most: int) -> str:
         raise Unreadable(quoted(value), f"it contains {bad}, which no label can bear", write)
     text = " ".join(unicodedata.normalize("NFC", value).split())
     if not text:
-        raise Unreadable("an empty text", "something must be said here", "write it, or leave the key out where it is optional")
+        raise Unreadable(
+            "an empty text", "something must be said here", "write it, or leave the key out where it is optional"
+        )
     if len(text) > most:
         raise Unreadable(quoted(text), f"it has {len(text)} characters", f"write at most {most}")
     return text
@@ -98,15 +102,19 @@ def a_list(least: int = 1, most: int = 10_000) -> BeforeValidator:
 
     def check(value: object) -> object:
         if not isinstance(value, list | tuple):
-            raise Unreadable(kind_of(value), "a list belongs here", "write [one, two], or each after a dash on its own line")
+            raise Unreadable(
+                kind_of(value), "a list belongs here", "write [one, two], or each after a dash on its own line"
+            )
         if not least <= len(value) <= most:
-            raise Unreadable(f"a list of {len(value)}", f"there must be {least} to {most}", "write as many, or leave the key out")
+            raise Unreadable(
+                f"a list of {len(value)}", f"there must be {least} to {most}", "write as many, or leave the key out"
+            )
         return value
 
     return BeforeValidator(check)
 
 
-# --- numbers, days, yes and no --------------------------------------------------------------------------------------------
+# --- numbers, days, yes and no --------------------------------------------------------------------
 
 
 def _count(value: object) -> object:
@@ -143,7 +151,9 @@ def _day(value: object) -> object:
     try:
         return datetime.date.fromisoformat(value.strip())
     except ValueError:
-        raise Unreadable(quoted(value), "the calendar has no such day", "write year-month-day, as in 2026-11-25") from None
+        raise Unreadable(
+            quoted(value), "the calendar has no such day", "write year-month-day, as in 2026-11-25"
+        ) from None
 
 
 Count = _field(int, _count, type="integer", minimum=1, maximum=999999)
@@ -151,7 +161,7 @@ PureNumber = _field(Decimal, _pure, type=["number", "string"], minimum=0, patter
 Flag = _field(bool, _flag, type="boolean")
 Day = _field(datetime.date, _day, type="string", format="date")
 
-# --- names the world agrees on --------------------------------------------------------------------------------------------
+# --- names the world agrees on --------------------------------------------------------------------
 
 
 def _un_number(value: object) -> object:
@@ -163,7 +173,9 @@ def _un_number(value: object) -> object:
         raise Unreadable(
             kind_of(value),
             "an identification number has four figures",
-            f"write {short[1]:0>4} if that is meant" if short else "write it as in 1219 or 0336 (NA1993, ID8000 with the letters)",
+            f"write {short[1]:0>4} if that is meant"
+            if short
+            else "write it as in 1219 or 0336 (NA1993, ID8000 with the letters)",
         )
     return (found[1] if found[1] in ("NA", "ID") else "") + found[2]
 
@@ -179,7 +191,9 @@ def _country(value: object) -> object:
     text = value.strip() if isinstance(value, str) else ""
     if text in countries():
         return text
-    near = [code for code, name in countries().items() if text and text.casefold() in (code.casefold(), name.casefold())]
+    near = [
+        code for code, name in countries().items() if text and text.casefold() in (code.casefold(), name.casefold())
+    ]
     raise Unreadable(
         kind_of(value),
         "a country is given by its two capital letters (ISO 3166-1)",
@@ -188,6 +202,8 @@ def _country(value: object) -> object:
 
 
 UnNumber = _field(
-    str, _un_number, anyOf=[{"type": "string", "pattern": "^((UN|NA|ID) ?)?[0-9]{4}$"}, {"type": "integer", "minimum": 1000}]
+    str,
+    _un_number,
+    anyOf=[{"type": "string", "pattern": "^((UN|NA|ID) ?)?[0-9]{4}$"}, {"type": "integer", "minimum": 1000}],
 )
 Country = _field(str, _country, type="string", pattern="^[A-Z]{2}$")

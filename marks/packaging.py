@@ -1,6 +1,7 @@
 """Packagings: what a code such as 4G or 6HA1 means, and what the UN specification mark on a packaging says it may hold.
 
-Codes: UN Model Regulations 6.1.2, 6.5.1.4 and 6.6.2; 49 CFR 178.502 (the letters and figures), the list of types from memory.
+Codes: UN Model Regulations 6.1.2, 6.5.1.4 and 6.6.2; 49 CFR 178.502 for the letters and figures;
+the list of types from memory.
 Mark: UN Model Regulations 6.1.3 and 6.3.4, from memory; 49 CFR 178.503 (a).
 """
 
@@ -16,7 +17,9 @@ from marks.errors import Unreadable
 from marks.quantity import quoted
 from marks.terms import PackageForm, PackingGroup
 
-Kind = Literal["drum", "barrel", "jerrican", "box", "bag", "composite", "light-gauge", "ibc", "large", "cylinder", "none"]
+Kind = Literal[
+    "drum", "barrel", "jerrican", "box", "bag", "composite", "light-gauge", "ibc", "large", "cylinder", "none"
+]
 
 _MATERIALS = {
     "A": "steel", "B": "aluminium", "C": "natural wood", "D": "plywood", "F": "reconstituted wood", "G": "fibreboard",
@@ -31,29 +34,36 @@ _SINGLE = {
 }  # fmt: skip
 # The outer part of a composite packaging, and its shape.
 _OUTER = {
-    "A1": "steel drum", "A2": "steel box or crate", "B1": "aluminium drum", "B2": "aluminium box or crate", "C": "wooden box",
-    "D1": "plywood drum", "D2": "plywood box", "G1": "fibre drum", "G2": "fibreboard box", "H1": "plastics drum",
-    "H2": "solid plastics box",
+    "A1": "steel drum", "A2": "steel box or crate", "B1": "aluminium drum", "B2": "aluminium box or crate",
+    "C": "wooden box", "D1": "plywood drum", "D2": "plywood box", "G1": "fibre drum", "G2": "fibreboard box",
+    "H1": "plastics drum", "H2": "solid plastics box",
 }  # fmt: skip
-_OUTER_OF_GLASS = _OUTER | {"D2": "wickerwork hamper", "H1": "expanded plastics packaging", "H2": "solid plastics packaging"}
+_OUTER_OF_GLASS = _OUTER | {
+    "D2": "wickerwork hamper",
+    "H1": "expanded plastics packaging",
+    "H2": "solid plastics packaging",
+}
 _WORDS: dict[str, tuple[Kind, str]] = {
     "0": ("light-gauge", "light gauge metal packaging"), "1": ("drum", "drum"), "2": ("barrel", "barrel"),
     "3": ("jerrican", "jerrican"), "4": ("box", "box"), "5": ("bag", "bag"),
 }  # fmt: skip
 _FORMS = {
-    "drum": PackageForm.DRUM, "barrel": PackageForm.DRUM, "light-gauge": PackageForm.DRUM, "jerrican": PackageForm.JERRICAN,
-    "box": PackageForm.BOX, "bag": PackageForm.BAG, "ibc": PackageForm.IBC, "cylinder": PackageForm.CYLINDER,
+    "drum": PackageForm.DRUM, "barrel": PackageForm.DRUM, "light-gauge": PackageForm.DRUM,
+    "jerrican": PackageForm.JERRICAN, "box": PackageForm.BOX, "bag": PackageForm.BAG, "ibc": PackageForm.IBC,
+    "cylinder": PackageForm.CYLINDER,
 }  # fmt: skip
-_IBC = re.compile(
-    r"(?:[123]1[ABN]|[123]1H[12]|[123]1H[ABCDFGHLMN][12]|11[CDFG]|13(?:H[1-5]|L[1-4]|M[12]))([VWTU]?)"
-)
+_IBC = re.compile(r"(?:[123]1[ABN]|[123]1H[12]|[123]1H[ABCDFGHLMN][12]|11[CDFG]|13(?:H[1-5]|L[1-4]|M[12]))([VWTU]?)")
 _LARGE = re.compile(r"(?:50[ABNCDFGH]|51[HM])([VWTU]?)")
 
 
 @dataclass(frozen=True, slots=True)
 class Packaging:
-    """A type of packaging. ``code`` without its last letter; ``letter``: V special packaging, W equivalent, T salvage,
-    U for infectious substances; ``form``: its shape, None where only the record can say; ``inner``: the receptacle of a composite."""
+    """A type of packaging.
+
+    code: without the letter behind it; ``letter``: V special packaging, W equivalent, T salvage, U for infectious
+        substances, or None. kind, text: its family, and its name in words.
+    form: its shape; None where only the record can say. inner: what the receptacle of a composite is made of.
+    """
 
     code: str
     kind: Kind
@@ -64,7 +74,7 @@ class Packaging:
 
     @property
     def holds_liquid_itself(self) -> bool:
-        """Whether its mark may take the liquid form: drums, barrels, jerricans, light gauge and composite packagings may."""
+        """Whether its mark may take the liquid form: not on boxes and bags, which hold what holds the liquid."""
         return self.kind in ("drum", "barrel", "jerrican", "composite", "light-gauge")
 
 
@@ -76,12 +86,16 @@ def types() -> dict[str, Packaging]:
         kind, word = _WORDS[stem[0]]
         for category in categories or ("",):
             head = {"1": ", head fixed", "2": ", head removable"}.get(category, "") if stem[0] in "0123" else ""
-            made[stem + category] = Packaging(stem + category, kind, f"{_MATERIALS[stem[1]]} {word}{head}", _FORMS[kind])
+            made[stem + category] = Packaging(
+                stem + category, kind, f"{_MATERIALS[stem[1]]} {word}{head}", _FORMS[kind]
+            )
     for inner, outers in (("H", _OUTER), ("P", _OUTER_OF_GLASS)):
         for outer, text in outers.items():
             form = PackageForm.DRUM if "drum" in text else PackageForm.BOX
             code = f"6{inner}{outer}"
-            made[code] = Packaging(code, "composite", f"{_MATERIALS[inner]} receptacle in {text}", form, None, _MATERIALS[inner])
+            made[code] = Packaging(
+                code, "composite", f"{_MATERIALS[inner]} receptacle in {text}", form, None, _MATERIALS[inner]
+            )
     return made
 
 
@@ -100,7 +114,9 @@ def read_code(text: str) -> Packaging:
         kind, word = _WORDS[code[0]]
         return Packaging(code[:-1], kind, f"{_MATERIALS[code[1]]} {word}", _FORMS[kind], "W")
     if found := _IBC.fullmatch(code):
-        return Packaging(code.removesuffix(found[1]), "ibc", "intermediate bulk container", PackageForm.IBC, found[1] or None)
+        return Packaging(
+            code.removesuffix(found[1]), "ibc", "intermediate bulk container", PackageForm.IBC, found[1] or None
+        )
     if found := _LARGE.fullmatch(code):
         form = PackageForm.BAG if code.startswith("51") else PackageForm.BOX
         return Packaging(code.removesuffix(found[1]), "large", "large packaging", form, found[1] or None)
@@ -125,7 +141,8 @@ class SpecMark:
     gross_kg: the mass it may weigh with all it holds, in kg; None in the liquid form.
     density: the relative density tested, 1.2 where none is marked; None in the form for solids and inner packagings.
     pressure_kpa: the test pressure; None in the form for solids and inner packagings.
-    year: the last two figures of the year of making; ``state``: the sign of the approving state; ``maker``: what follows.
+    year: the last two figures of the year of making; ``state``: the sign of the approving state;
+        ``maker``: what follows.
     reconditioned: the two figures of the year of reconditioning, or None; ``leak_tested``: its L.
     """
 
@@ -152,7 +169,7 @@ class SpecMark:
         return self.pressure_kpa is not None
 
     def allows_group(self, group: PackingGroup | str) -> bool:
-        """Whether X, Y or Z covers a packing group. Never on a packaging for infectious substances, which bears none."""
+        """Whether X, Y or Z covers a packing group; never on a packaging for infectious substances, without any."""
         return str(group) in _GROUPS.get(self.performance or "", ())
 
     def year_by(self, year: int) -> int:
@@ -169,7 +186,9 @@ class SpecMark:
         bare = re.sub(r"^(?:U ?N\b|u ?n\b|RID ?/ ?ADR\b)[ /]*", "", written)
         parts = [part.strip() for part in bare.split("/")]
         if len(parts) < 3:
-            raise Unreadable(quoted(written), "a specification mark has its elements parted by /", f"write {_PARTS_OF_MARK}")
+            raise Unreadable(
+                quoted(written), "a specification mark has its elements parted by /", f"write {_PARTS_OF_MARK}"
+            )
         packaging = _code_of(parts[0])
         if parts[1].upper() == "CLASS 6.2":
             year, state, maker = _origin("/".join(parts[2:]))
@@ -198,16 +217,22 @@ def _code_of(part: str) -> Packaging:
     except Unreadable as no:
         raise Unreadable(f"{quoted(part)} as its packaging code", no.why, no.write) from None
     if packaging.kind in ("none", "cylinder"):
-        raise Unreadable(f"{quoted(part)} as its packaging code", "it bears no specification mark", "leave spec_mark out")
+        raise Unreadable(
+            f"{quoted(part)} as its packaging code", "it bears no specification mark", "leave spec_mark out"
+        )
     if packaging.kind in ("ibc", "large"):
-        raise _bad(part, "packaging code", f"the mark of an {packaging.text} has other elements", "that of a box, drum or bag")
+        raise _bad(
+            part, "packaging code", f"the mark of an {packaging.text} has other elements", "that of a box, drum or bag"
+        )
     return packaging
 
 
 def _performance(part: str) -> tuple[str, Decimal | None]:
     found = re.fullmatch(r"([XYZ]) ?([0-9]{1,4}(?:[.,][0-9]{1,2})?)?", part)
     if not found:
-        raise _bad(part, "performance", "it is X, Y or Z, then a mass in kg or a relative density", "as in Y145 or Y1.4")
+        raise _bad(
+            part, "performance", "it is X, Y or Z, then a mass in kg or a relative density", "as in Y145 or Y1.4"
+        )
     return found[1], Decimal(found[2].replace(",", ".")) if found[2] else None
 
 
@@ -216,7 +241,12 @@ def _pressure(part: str, packaging: Packaging) -> int | None:
         return None
     found = re.fullmatch(r"([0-9]{2,4})(?: ?kPa)?", part)
     if not found:
-        raise _bad(part, "third element", "it is S for solids and inner packagings, or a test pressure in kPa", "S, or as in 150")
+        raise _bad(
+            part,
+            "third element",
+            "it is S for solids and inner packagings, or a test pressure in kPa",
+            "S, or as in 150",
+        )
     if not packaging.holds_liquid_itself:
         raise _bad(part, "test pressure", f"a {packaging.kind} is not tested with liquid in it", "S")
     if int(found[1]) % 10:
@@ -231,7 +261,9 @@ def _amount(part: str, number: Decimal | None, pressure: int | None) -> tuple[De
             raise _bad(part, "performance", "before S the gross mass in kg must follow the letter", f"as in {part}30")
         return number, None
     if number is not None and not Decimal("0.5") <= number <= 4:
-        raise _bad(part, "performance", "before a test pressure a relative density follows the letter", f"as in {part[0]}1.4")
+        raise _bad(
+            part, "performance", "before a test pressure a relative density follows the letter", f"as in {part[0]}1.4"
+        )
     return None, Decimal("1.2") if number is None else number
 
 
@@ -244,8 +276,12 @@ def _origin(rest: str) -> tuple[int, str, str]:
     state = re.match(r"([A-Z]{1,3})(?![A-Za-z0-9])[ /-]*", rest[year.end() :])
     if not state:
         part = re.split(r"[ /]", rest[year.end() :])[0]
-        raise _bad(part, "state", "it is the sign of the state that approved it, one to three capitals", "as in N, D or USA")
+        raise _bad(
+            part, "state", "it is the sign of the state that approved it, one to three capitals", "as in N, D or USA"
+        )
     maker = rest[year.end() + state.end() :].strip()
     if not maker:
-        raise _bad("", "maker", "the maker's name or sign ends the mark", "what stands on the packaging after the state")
+        raise _bad(
+            "", "maker", "the maker's name or sign ends the mark", "what stands on the packaging after the state"
+        )
     return int(year[1]), state[1], maker

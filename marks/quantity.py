@@ -1,8 +1,8 @@
 """Quantities: one decimal number and one known unit, read strictly and held exactly.
 
-``read_quantity("3,5 kg")`` is 3.5 kg, for ever and exactly: pint holds the quantity (``Decimal`` magnitude, units.txt), but text
-never reaches pint's own parser. What is not one number and one unit of the list below is refused with a cure. pint is loaded
-when the first quantity is read, not when this module is.
+``read_quantity("3,5 kg")`` is 3.5 kg, exactly: pint holds the quantity (``Decimal`` magnitude, units.txt), but text
+never reaches pint's own parser. What is not one number and one unit of the list below is refused with a cure. pint is
+loaded when the first quantity is read, not when this module is.
 """
 
 from __future__ import annotations
@@ -97,7 +97,7 @@ NOT_TAKEN = {
     '"': ("quotation marks are not a unit", "in for inches"),
     "'": ("an apostrophe is not a unit", "ft for feet"),
 }
-_NUMBER = r"[0-9]{1,%d}(?:[.,][0-9]{1,12})?" % MOST_DIGITS
+_NUMBER = rf"[0-9]{{1,{MOST_DIGITS}}}(?:[.,][0-9]{{1,12}})?"
 _PARTS = re.compile(rf"({_NUMBER})[ \u00a0\u202f]?([^\W\d_].*|[%°″′\"'].*)", re.DOTALL)
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
@@ -164,7 +164,9 @@ def _not_a_quantity(written: str) -> Unreadable:
         return Unreadable(f"the bare number {quoted(written)}", "a quantity without its unit can mean anything", write)
     if re.match(r"[-+−–]", written):
         return Unreadable(quoted(written), "a quantity has no sign", write)
-    if re.match(r"[0-9]{1,3}([ \u00a0\u202f'’][0-9]{3})+(?![0-9])", written) or re.match(r"[0-9]+[.,][0-9]+[.,]", written):
+    if re.match(r"[0-9]{1,3}([ \u00a0\u202f'’][0-9]{3})+(?![0-9])", written) or re.match(
+        r"[0-9]+[.,][0-9]+[.,]", written
+    ):
         return Unreadable(quoted(written), "thousands are not parted: a second number could be anything", write)
     if re.match(r"[0-9.,]+[eE][-+]?[0-9]", written):
         return Unreadable(quoted(written), "a number is written without exponent", write)
@@ -187,14 +189,18 @@ def _unknown_unit(written: str, number: str, spelling: str) -> Unreadable:
             quoted(written), f"{quoted(spelling)} is no unit: capitals count", f"write {quoted(f'{number} {near[0]}')}"
         )
     if re.search(r"[0-9]", spelling):
-        return Unreadable(quoted(written), "only one number and one unit may stand here", f"write one, as in {number} kg")
+        return Unreadable(
+            quoted(written), "only one number and one unit may stand here", f"write one, as in {number} kg"
+        )
     return Unreadable(
-        quoted(written), f"{quoted(spelling)} is no unit known here", f"write one of {symbols('volume', 'mass', 'length')}"
+        quoted(written),
+        f"{quoted(spelling)} is no unit known here",
+        f"write one of {symbols('volume', 'mass', 'length')}",
     )
 
 
 def quoted(text: object, most: int = 60) -> str:
-    """A text as a message shows it: in quotation marks, on one line, cut when long, unprintable characters as U+xxxx."""
+    """A text as a message shows it: quoted, on one line, cut when long, unprintable characters as U+xxxx."""
     shown = "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in str(text))
     return f'"{shown if len(shown) <= most else shown[:most] + "…"}"'
 
@@ -239,14 +245,22 @@ _LARGER = {"millilitre": "litre", "gram": "kilogram", "milligram": "gram"}
 
 
 def show(q: Quantity) -> str:
-    """A quantity as a person writes it, exactly: ``4 L``; a thousand and more of a small unit in the larger: ``1.2 L``."""
+    """A quantity as a person writes it, exactly: ``4 L``; from a thousand of a small unit in the larger: ``1.2 L``."""
     while q.magnitude >= 1000 and str(q.units) in _LARGER:
         q = q.to(_LARGER[str(q.units)])
     unit = unit_of(q)
     return f"{plain(q.magnitude)}{'' if unit.symbol in '″′' else ' '}{unit.symbol}"
 
 
-_BASE = {"volume": "mL", "mass": "g", "length": "mm", "pressure": "kPa", "activity": "Bq", "dose rate": "mSv/h", "energy": "Wh"}
+_BASE = {
+    "volume": "mL",
+    "mass": "g",
+    "length": "mm",
+    "pressure": "kPa",
+    "activity": "Bq",
+    "dose rate": "mSv/h",
+    "energy": "Wh",
+}
 
 
 def canonical(q: Quantity) -> str:
@@ -256,7 +270,7 @@ def canonical(q: Quantity) -> str:
 
 
 class _Field:
-    """Makes ``Quantity`` a field of a model: reads text, takes a quantity of the right kind, gives text back to JSON."""
+    """Makes ``Quantity`` a field of a model: reads text, takes a quantity of the right kind, gives JSON its text."""
 
     def __init__(self, *kinds: str, zero: bool = False) -> None:
         self.kinds, self.zero = kinds, zero
@@ -267,8 +281,12 @@ class _Field:
         elif isinstance(value, registry().Quantity):
             q = value
         else:
-            raise _not_a_quantity(str(value)) if isinstance(value, int | float) else Unreadable(
-                "a list or a group of keys", f"a {self.name} is one text", f"write it as in {quoted(self.example)}"
+            raise (
+                _not_a_quantity(str(value))
+                if isinstance(value, int | float)
+                else Unreadable(
+                    "a list or a group of keys", f"a {self.name} is one text", f"write it as in {quoted(self.example)}"
+                )
             )
         if unit_of(q).kind not in self.kinds:
             raise Unreadable(
@@ -277,7 +295,9 @@ class _Field:
                 f"write a {self.name}, in one of {symbols(*self.kinds)}",
             )
         if not q.magnitude and not self.zero:
-            raise Unreadable(quoted(value), f"a {self.name} of nothing is none", "write what there is, or leave the key out")
+            raise Unreadable(
+                quoted(value), f"a {self.name} of nothing is none", "write what there is, or leave the key out"
+            )
         return q
 
     @property
@@ -291,14 +311,19 @@ class _Field:
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(
-            self.read, serialization=core_schema.plain_serializer_function_ser_schema(_text, when_used="json-unless-none")
+            self.read,
+            serialization=core_schema.plain_serializer_function_ser_schema(_text, when_used="json-unless-none"),
         )
 
-    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
         return {
             "type": "string",
             "description": f"a {self.name}: one decimal number and one unit of {symbols(*self.kinds)}",
-            "pattern": _pattern(spelling for kind in self.kinds for names in UNITS[kind].values() for spelling in names),
+            "pattern": _pattern(
+                spelling for kind in self.kinds for names in UNITS[kind].values() for spelling in names
+            ),
             "examples": [self.example],
         }
 

@@ -1,4 +1,4 @@
-"""Step 1, reading: a record's file, or its text, to a Record; or every fault of it at once, each with its line and its cure.
+"""Step 1, reading: a record's file or text to a Record, or every fault of it at once, each with its line and its cure.
 
 >>> read_record("examples/isopropanol-three-modes.yaml").packages[0].goods[0].un
 '1219'
@@ -17,6 +17,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from marks import outside
 from marks import record as models
 from marks.errors import Fault, RecordError, Unreadable
 from marks.fields import Loc, kind_of
@@ -32,24 +33,30 @@ def read_record(path: str | Path) -> Record:
     file = Path(path)
     notation = NOTATIONS.get(file.suffix.lower())
     if notation is None:
-        raise _no_file(file, f"a name that ends in {quoted(file.suffix)}", "it does not say YAML or JSON", "name it .yaml or .json")
+        raise _no_file(
+            file, f"a name that ends in {quoted(file.suffix)}", "it does not say YAML or JSON", "name it .yaml or .json"
+        )
     try:
         with file.open("rb") as stream:
             data = stream.read(MOST_BYTES + 1)
     except OSError as error:
-        raise _no_file(file, "no record", f"the file can't be read: {error.strerror or error}", "check its name and place") from None
+        raise _no_file(
+            file, "no record", f"the file can't be read: {error.strerror or error}", "check its name and place"
+        ) from None
     return read_text(data, str(path), notation)
 
 
 def read_text(text: str | bytes, name: str = "record", notation: str = "yaml") -> Record:
-    """Read a record from its text in ``yaml`` or ``json``; ``name`` stands for the file in messages. Raises RecordError."""
+    """Read a record from its text in ``yaml`` or ``json``; ``name`` stands for the file. Raises RecordError."""
     root, told = parse(text, notation)
     faults = [Fault(name, line, path_of(loc), error.read, error.why, error.write) for line, loc, error in told]
     if root is None:
         raise RecordError(faults)
     if not isinstance(root.value, dict):
         write = "begin with record: sixface/1, and one key on each line"
-        raise RecordError([*faults, Fault(name, root.line, "record", kind_of(root.plain()), "a record is a group of keys", write)])
+        raise RecordError(
+            [*faults, Fault(name, root.line, "record", kind_of(root.plain()), "a record is a group of keys", write)]
+        )
     try:
         record = Record.model_validate(root.plain())
     except ValidationError as error:
@@ -68,7 +75,7 @@ def record_from(data: Mapping[str, Any], name: str = "record") -> Record:
 
 
 def digest(record: Record) -> str:
-    """SHA-256 of what the record says: the same whatever the notation, the order of keys and the units (1 L is 1000 mL)."""
+    """SHA-256 of what the record says, whatever the notation, the order of keys and the units (1 L is 1000 mL)."""
     text = json.dumps(_normal(record), sort_keys=True, ensure_ascii=False, separators=(",", ":"))
     return hashlib.sha256(text.encode()).hexdigest()
 
@@ -100,23 +107,24 @@ def _normal(value: Any) -> Any:
     return canonical(value)
 
 
-# --- pydantic's errors in our words -----------------------------------------------------------------------------------------
+# --- pydantic's errors in our words ---------------------------------------------------------------
 
 # The model behind a key, and how a missing key is written.
 _MODELS: dict[str, type[BaseModel]] = {
     "": models.Record, "shipper": models.Party, "consignee": models.Party, "responsible_person": models.Person,
-    "packages": models.Package, "preprinted": models.Preprinted, "keep_clear": models.KeepClear, "goods": models.Goods,
+    "packages": models.Package, "preprinted": outside.Preprinted, "keep_clear": outside.KeepClear, "goods": models.Goods,
     "inner": models.Inner, "batteries": models.Batteries, "coolant": models.Coolant, "overpacks": models.Overpack,
-    "box": models.BoxSize, "drum": models.DrumSize,
+    "box": outside.BoxSize, "drum": outside.DrumSize,
 }  # fmt: skip
 _EXAMPLES = {
-    "record": "sixface/1", "reference": "HR-20458", "date": "2026-11-25", "modes": "[road, sea]", "name": "Example Ltd",
-    "shipper": "{name: ..., address: [..., ...], country: NO}", "consignee": "{name: ..., address: [..., ...], country: DE}",
-    "address": "[1 Example Street, 5003 Bergen]", "country": "NO", "phone": '"+47 5550 0100"', "packages": "and a list of packages",
-    "package": "A", "packaging": "4G", "gross_mass": "11.6 kg", "goods": "and a list of goods", "un": "1219", "count": "4",
-    "holds": "1 L", "of": "glass bottle", "length": "380 mm", "width": "285 mm", "height": "310 mm", "diameter": "380 mm",
-    "face": "front", "x": "0 mm", "y": "0 mm", "kind": "cells", "arrangement": "alone", "mass": "6 kg", "overpack": "P1",
-    "mark": "orientation-arrows",
+    "record": "sixface/1", "reference": "HR-20458", "date": "2026-11-25", "modes": "[road, sea]",
+    "name": "Example Ltd", "shipper": "{name: ..., address: [..., ...], country: NO}",
+    "consignee": "{name: ..., address: [..., ...], country: DE}", "address": "[1 Example Street, 5003 Bergen]",
+    "country": "NO", "phone": '"+47 5550 0100"', "packages": "and a list of packages", "package": "A",
+    "packaging": "4G", "gross_mass": "11.6 kg", "goods": "and a list of goods", "un": "1219", "count": "4",
+    "holds": "1 L", "of": "glass bottle", "length": "380 mm", "width": "285 mm", "height": "310 mm",
+    "diameter": "380 mm", "face": "front", "x": "0 mm", "y": "0 mm", "kind": "cells", "arrangement": "alone",
+    "mass": "6 kg", "overpack": "P1", "mark": "orientation-arrows",
 }  # fmt: skip
 _TAGS = {"box", "drum", "one", "by-mode", "[key]"}
 
@@ -154,7 +162,11 @@ def _place(loc: Loc, root: Node | None) -> tuple[Loc, int, bool]:
 
 def _told(e: Any) -> Unreadable:
     """What pydantic found, as what was read, why it can't stand and what to write."""
-    own, key, expected = e.get("ctx", {}).get("error"), str(e["loc"][-1]) if e["loc"] else "record", e.get("ctx", {}).get("expected")
+    own, key, expected = (
+        e.get("ctx", {}).get("error"),
+        str(e["loc"][-1]) if e["loc"] else "record",
+        e.get("ctx", {}).get("expected"),
+    )
     if isinstance(own, Unreadable):
         return own
     match e["type"]:
@@ -166,10 +178,16 @@ def _told(e: Any) -> Unreadable:
             write = f"write {near[0]} if that is meant" if near else f"write one of {', '.join(known)}"
             return Unreadable(f"the key {quoted(key)}", "there is no such key here", write)
         case "enum" | "literal_error":
-            return Unreadable(kind_of(e["input"]), "it is none of the words known here", f"write {expected.replace(chr(39), '')}")
+            return Unreadable(
+                kind_of(e["input"]), "it is none of the words known here", f"write {expected.replace(chr(39), '')}"
+            )
         case "model_type" | "dict_type" | "model_attributes_type":
-            return Unreadable(kind_of(e["input"]), "a group of keys belongs here", f"write {key}: {_EXAMPLES.get(key, '{...}')}")
-    return Unreadable(kind_of(e["input"]), e["msg"][0].lower() + e["msg"][1:], "write it as the contract of the record shows")
+            return Unreadable(
+                kind_of(e["input"]), "a group of keys belongs here", f"write {key}: {_EXAMPLES.get(key, '{...}')}"
+            )
+    return Unreadable(
+        kind_of(e["input"]), e["msg"][0].lower() + e["msg"][1:], "write it as the contract of the record shows"
+    )
 
 
 def _model_key(loc: Loc) -> str:

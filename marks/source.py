@@ -1,8 +1,8 @@
 """YAML and JSON as they stand on the page: every scalar is its text, every value knows its line.
 
-Both give one kind of tree. What a shipment record has no use for, and what hides errors, is refused with its line: a key
-given twice, tags, anchors and aliases, a second document, nothing behind a key, too much, too deep. YAML is read event by
-event, not built by its library, so that no value is guessed: ``0336``, ``NO`` and ``1:30`` stay as they are written.
+Both give one kind of tree. What a shipment record has no use for, and what hides errors, is refused with its line: a
+key given twice, tags, anchors and aliases, a second document, nothing behind a key, too much, too deep. YAML is read
+event by event, not built by its library, so that no value is guessed: ``0336``, ``NO``, ``1:30`` stay as written.
 """
 
 from __future__ import annotations
@@ -24,9 +24,9 @@ DEEPEST = 12  # a record's own depth is 6
 Told = tuple[int, Loc, Unreadable]
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Node:
-    """A value and the line it begins on (its key's line, too). ``broken``: its fault is told already, what it says is void."""
+    """A value, the line it begins on and its key's. ``broken``: its fault is told already, what it says is void."""
 
     line: int
     value: str | list[Node] | dict[str, Node]
@@ -47,7 +47,9 @@ class _Tree:
 
     def __init__(self) -> None:
         self.root: Node | None = None
-        self.open: list[tuple[Node, list[str | None]]] = []  # the containers around the next value; each mapping's waiting key
+        self.open: list[
+            tuple[Node, list[str | None]]
+        ] = []  # the containers around the next value; each mapping's waiting key
         self.told: list[Told] = []
         self.key_line = 0
 
@@ -82,7 +84,9 @@ class _Tree:
         assert isinstance(parent.value, dict) and waiting[0] is not None
         node.key_line = self.key_line
         if first := parent.value.get(waiting[0]):
-            self.tell(self.key_line, quoted(waiting[0]), f"line {first.key_line} has that key already", "keep one of them")
+            self.tell(
+                self.key_line, quoted(waiting[0]), f"line {first.key_line} has that key already", "keep one of them"
+            )
         else:
             parent.value[waiting[0]] = node
         waiting[0] = None
@@ -93,14 +97,18 @@ class _Tree:
         self.add(node)
         self.open.append((node, [None]))
         if len(self.open) > DEEPEST:
-            raise _Stop(node.line, loc, f"{DEEPEST} levels of lists and keys", "no record is so deep", "take levels away")
+            raise _Stop(
+                node.line, loc, f"{DEEPEST} levels of lists and keys", "no record is so deep", "take levels away"
+            )
 
     def leave(self) -> None:
         self.open.pop()
 
     def empty(self, line: int) -> Node:
         """A value that says nothing."""
-        self.tell(line, "nothing", "an empty value says neither yes nor no", "write it after the colon, or leave the key out")
+        self.tell(
+            line, "nothing", "an empty value says neither yes nor no", "write it after the colon, or leave the key out"
+        )
         return Node(line, "", broken=True)
 
 
@@ -112,11 +120,13 @@ class _Stop(Exception):
 
 
 def parse(data: bytes | str, notation: str) -> tuple[Node | None, list[Told]]:
-    """The tree of a text in ``yaml`` or ``json``, and every fault of its notation. No tree: nothing can be made of it."""
+    """The tree of a text in ``yaml`` or ``json``, and every fault of its notation. No tree: it can't be understood."""
     if isinstance(data, str):
         data = data.encode("utf-8", "surrogatepass")
     if len(data) > MOST_BYTES:
-        return None, [_stop(1, f"{len(data)} bytes", f"a record has at most {MOST_BYTES}", "split it into several records")]
+        return None, [
+            _stop(1, f"{len(data)} bytes", f"a record has at most {MOST_BYTES}", "split it into several records")
+        ]
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as bad:
@@ -145,17 +155,22 @@ def _unprintable(text: str) -> list[Told]:
     faults = []
     for number, line in enumerate(text.split("\n"), 1):
         if bad := strange(line.removesuffix("\r"), but="\t"):
-            faults.append(_stop(number, f"a line with {bad}", "it can't be seen, and may hide what is written", "take it out"))
+            faults.append(
+                _stop(number, f"a line with {bad}", "it can't be seen, and may hide what is written", "take it out")
+            )
         if len(faults) == 10:
             break
     return faults
 
 
-# --- YAML -----------------------------------------------------------------------------------------------------------------
+# --- YAML -----------------------------------------------------------------------------------------
 
 _CURES = (
     ("mapping values are not allowed", 'put a text that contains ": " in quotation marks, and check the indentation'),
-    ("cannot start any token", "indent with spaces, not tabs, and put a text that begins with a sign in quotation marks"),
+    (
+        "cannot start any token",
+        "indent with spaces, not tabs, and put a text that begins with a sign in quotation marks",
+    ),
     ("tab", "indent with spaces, not tabs"),
     ("',' or ']'", "close the list with ]"),
     ("',' or '}'", "close the group with }"),
@@ -186,18 +201,33 @@ def _grow_from_yaml(tree: _Tree, text: str) -> None:
         line = mark.line + 1 if mark else 1
         lines = text.splitlines() or [""]
         problem = error.problem or "it is no YAML"
-        cure = next((cure for sign, cure in _CURES if sign in f"{problem} {error.context or ''}"), "mend this line or the one above")
-        raise _Stop(line, tree.loc, quoted(lines[min(line, len(lines)) - 1].strip()), f"not YAML: {problem}", cure) from None
+        cure = next(
+            (cure for sign, cure in _CURES if sign in f"{problem} {error.context or ''}"),
+            "mend this line or the one above",
+        )
+        raise _Stop(
+            line, tree.loc, quoted(lines[min(line, len(lines)) - 1].strip()), f"not YAML: {problem}", cure
+        ) from None
 
 
 def _yaml_value(tree: _Tree, event: Any, line: int, yaml: Any) -> None:
     if tree.wants_key:
         if isinstance(event, yaml.ScalarEvent) and not event.anchor and not event.tag:
             return tree.key(event.value, line)
-        raise _Stop(line, tree.loc[:-1], "a key that is no plain word", "keys are the words of the record", "write a word and a colon")
+        raise _Stop(
+            line,
+            tree.loc[:-1],
+            "a key that is no plain word",
+            "keys are the words of the record",
+            "write a word and a colon",
+        )
     odd = isinstance(event, yaml.AliasEvent) or bool(event.anchor) or bool(event.tag)
     if odd:
-        what = f"the tag {event.tag}" if not isinstance(event, yaml.AliasEvent) and event.tag else f"the anchor or alias {event.anchor}"
+        what = (
+            f"the tag {event.tag}"
+            if not isinstance(event, yaml.AliasEvent) and event.tag
+            else f"the anchor or alias {event.anchor}"
+        )
         write = "write the value itself, and put a text that begins with &, * or ! in quotation marks"
         tree.tell(line, what, "what it stands for is not on this line", write)
     if isinstance(event, yaml.AliasEvent):
@@ -209,10 +239,12 @@ def _yaml_value(tree: _Tree, event: Any, line: int, yaml: Any) -> None:
         tree.enter(Node(line, [] if isinstance(event, yaml.SequenceStartEvent) else {}, broken=odd))
 
 
-# --- JSON -----------------------------------------------------------------------------------------------------------------
+# --- JSON -----------------------------------------------------------------------------------------
 
 _SPACE = re.compile(r"[ \t\r\n]*")
-_PLAIN = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?(?![0-9A-Za-z_.])|(?:true|false|null)(?![0-9A-Za-z_])")
+_PLAIN = re.compile(
+    r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?(?![0-9A-Za-z_.])|(?:true|false|null)(?![0-9A-Za-z_])"
+)
 
 
 def _grow_from_json(tree: _Tree, text: str) -> None:
@@ -247,7 +279,9 @@ class _Json:
     def expect(self, sign: str, write: str) -> None:
         found = self.next()
         if found != sign:
-            raise self.stop(quoted(found) if found else "the end of the file", f'not JSON: "{sign}" belongs here', write)
+            raise self.stop(
+                quoted(found) if found else "the end of the file", f'not JSON: "{sign}" belongs here', write
+            )
         self.at += 1
 
     def string(self) -> str:
@@ -255,7 +289,9 @@ class _Json:
             text, self.at = scanstring(self.text, self.at + 1, True)
         except json.JSONDecodeError as error:
             self.at = error.pos
-            raise self.stop("a text in quotation marks", f"not JSON: {error.msg}", "close it on its line, and mend its \\ signs") from None
+            raise self.stop(
+                "a text in quotation marks", f"not JSON: {error.msg}", "close it on its line, and mend its \\ signs"
+            ) from None
         return text
 
     def value(self, sign: str) -> None:
@@ -294,7 +330,11 @@ class _Json:
         sign = self.next()
         while sign != "}":
             if sign != '"':
-                raise self.stop(quoted(sign) if sign else "the end of the file", "not JSON: a key belongs here", 'write "key": value')
+                raise self.stop(
+                    quoted(sign) if sign else "the end of the file",
+                    "not JSON: a key belongs here",
+                    'write "key": value',
+                )
             key_line = self.line
             key = self.string()
             self.expect(":", "put a colon after the key")
