@@ -4,12 +4,15 @@ LayoutError
 ├── MissingGlyph     the font has no drawing for a character of the text (also a ValueError)
 ├── DoesNotFit       a text is larger than its box at the least allowed letter height
 ├── StockError       the name or size of a stock cannot be read (also a ValueError)
-└── StockTooSmall    an item is larger than the stock at true size
+└── StockTooSmall    items larger than the stock at true size: every Misfit of them at once
 
 Every message says what was given, why it cannot stand, and what to do instead.
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 
 class LayoutError(Exception):
@@ -36,12 +39,23 @@ class StockError(LayoutError, ValueError):
     """A stock that cannot be read."""
 
 
-class StockTooSmall(LayoutError):
-    """``what``: the item; ``needs`` and ``has``: (width, height) in mm."""
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """What does not fit, and the (width, height) it needs and there is, in mm."""
 
-    def __init__(self, what: str, needs: tuple[float, float], has: tuple[float, float], stock: str) -> None:
-        self.what, self.needs, self.has = what, needs, has
-        super().__init__(
-            f"{what} needs {needs[0]:.0f} x {needs[1]:.0f} mm at true size with its cut marks; {stock} has "
-            f"{has[0]:.0f} x {has[1]:.0f} mm to print on. Choose a larger stock: nothing is scaled down."
-        )
+    what: str
+    needs: tuple[float, float]
+    has: tuple[float, float]
+
+    def __str__(self) -> str:
+        needs, has = (f"{w:.0f} x {h:.0f} mm" for w, h in (self.needs, self.has))
+        return f"{self.what} needs {needs} at true size with its cut marks and caption; there are {has}"
+
+
+class StockTooSmall(LayoutError):
+    """``misfits``: every item that no page of the stock can take."""
+
+    def __init__(self, misfits: Sequence[Misfit], stock: str) -> None:
+        self.misfits = tuple(misfits)
+        told = "; ".join(map(str, misfits))
+        super().__init__(f"stock {stock} is too small: {told}. Choose a larger stock: nothing is scaled down.")

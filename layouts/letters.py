@@ -14,7 +14,7 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -99,7 +99,7 @@ def cap_height(font: str) -> float:
 
 
 def size_for_cap(font: str, cap: float) -> float:
-    """The em in mm at which a flat capital is ``cap`` mm high. Figures are 2.6 to 2.9 % lower: see ``size_for_least``."""
+    """The em in mm at which a flat capital is ``cap`` mm high. Figures are a little lower: see ``size_for_least``."""
     return cap / font_measures(font).cap
 
 
@@ -116,8 +116,11 @@ def _pieces(text: str) -> list[str]:
     return re.findall(r"\s*[^\s\-‐,/;)\]]*(?:[\-‐,/;)\]]+|(?=\s|$))", text)
 
 
-def _set(text: str, font: str, size: float, limit: float) -> list[str] | None:
-    """Greedy lines no wider than ``limit``: whole words, or pieces of a word too long; None if a piece is wider."""
+def _set(text: str, font: str, size: float, limit: float, hard: bool = False) -> list[str] | None:
+    """Greedy lines no wider than ``limit``: whole words, or pieces of a word too long (``hard``: single letters of it).
+
+    None if one of those is wider still.
+    """
     lines: list[str] = []
     line = ""
     for word in text.split():
@@ -130,7 +133,7 @@ def _set(text: str, font: str, size: float, limit: float) -> list[str] | None:
             line = word
             continue
         glue = " " if line else ""
-        for piece in filter(None, _pieces(word)):
+        for piece in word if hard else filter(None, _pieces(word)):
             if width(line + glue + piece, font, size) <= limit:
                 line += glue + piece
             else:
@@ -143,13 +146,19 @@ def _set(text: str, font: str, size: float, limit: float) -> list[str] | None:
     return [*lines, line] if line else lines
 
 
-def wrap(text: str, font: str, size: float, max_width: float, *, balance: bool = True) -> tuple[str, ...]:
+@lru_cache(maxsize=4096)
+def wrap(
+    text: str, font: str, size: float, max_width: float, *, balance: bool = True, hard: bool = False
+) -> tuple[str, ...]:
     """``text`` in as few lines as ``max_width`` mm allows; balanced: of nearly equal length.
 
-    DoesNotFit if a word is wider than the line; MissingGlyph as ``check_glyphs``.
+    A word wider than the line is DoesNotFit; hard (for captions, never for marks): it is broken anywhere instead.
+    MissingGlyph as ``check_glyphs``.
     """
     slack = 1e-9
     lines = _set(text, font, size, max_width + slack)
+    if lines is None and hard:
+        lines = _set(text, font, size, max_width + slack, hard)
     if lines is None:
         widest = max((width(p.strip(), font, size) for p in _pieces(text)), default=0.0)
         raise DoesNotFit(
@@ -175,7 +184,7 @@ def wrap(text: str, font: str, size: float, max_width: float, *, balance: bool =
 class Fitted:
     """A text set to fit: its lines top to bottom, font, em and baseline distance in mm, and the box it really takes.
 
-    ``cap`` is the letter height promised of capitals and figures alike. The first baseline lies ``rise`` below the box's top edge.
+    ``cap`` is the height promised of capitals and figures alike. The first baseline lies ``rise`` below the box's top.
     """
 
     lines: tuple[str, ...]

@@ -1,0 +1,144 @@
+"""One piece of artwork with what it needs around it on a sheet: bleed, cut marks, caption, which corner goes up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from layouts.artwork.base import SQUARE_ON_POINT, Artwork, turned_square
+from layouts.furniture import BLEED, MARK_CLEAR, MARK_NEAR, Caption, cut_marks, reach, this_corner_up
+from layouts.geometry import Box, Point, Transform
+from layouts.pen import Pen
+
+#: A caption gets at least this much width, mm, however narrow the piece.
+CAPTION_ROOM = 54.0
+#: In the empty corner beside a square on its point a caption is this wide.
+CORNER_ROOM = 46.0
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A mark to print. package: the shipper's letter; count: identical packages, each gets one; face, mark, modes,
+    cite: as the caption says them ("front", "hazard label 3", ("road", "sea"), ("ADR 5.2.2.1.1", ...))."""
+
+    artwork: Artwork
+    package: str
+    count: int
+    face: str
+    mark: str
+    modes: tuple[str, ...] = ()
+    cite: tuple[str, ...] = ()
+
+    def caption(self, reference: str, copy: int, room: float) -> Caption:
+        head = f"{self.package} · {copy} of {self.count} · {self.face}"
+        note = f" ({self.artwork.note})" if self.artwork.note else ""
+        rest = (
+            f"{self.mark}{note}",
+            " · ".join(filter(None, (reference, ", ".join(self.modes)))),
+            "; ".join(self.cite),
+        )
+        return Caption.of(head, tuple(filter(None, rest)), room)
+
+    @property
+    def called(self) -> str:
+        return f"package {self.package}, {self.mark}"
+
+
+class Piece(NamedTuple):
+    """Artwork placed on a sheet. at: from its own origin to the sheet; bleed: how far its colour runs on, mm;
+    box: around its cut edges on the sheet, mm; item, copy: which it is."""
+
+    artwork: Artwork
+    at: Transform
+    bleed: float
+    box: Box
+    item: Item
+    copy: int
+
+    def moved(self, dx: float, dy: float) -> Piece:
+        return self._replace(at=self.at.then(Transform.moved(dx, dy)), box=self.box.moved(dx, dy))
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """The room one piece takes, its lower left corner at the origin. corners: of the cut, anticlockwise; note: where
+    "this corner up" stands, or None."""
+
+    piece: Piece
+    width: float
+    height: float
+    corners: tuple[Point, ...]
+    caption: Caption
+    caption_at: Point
+    note: Point | None = None
+
+    def draw(self, pen: Pen) -> None:
+        """What stands around the piece; the piece itself is drawn by the sheet."""
+        cut_marks(pen, self.corners, self.piece.artwork.bleeds)
+        self.caption.draw(pen, *self.caption_at)
+        if self.note is not None:
+            this_corner_up(pen, *self.note)
+
+
+def cells(item: Item, reference: str, copy: int) -> Iterator[Cell]:
+    """The two ways to print a piece: upright; then a square on its point lying flat, a rectangle turned a quarter."""
+    art = item.artwork
+    if art.shape == SQUARE_ON_POINT:
+        yield _on_point(item, reference, copy)
+        yield _upright(
+            item, reference, copy, turned_square(art).turn, art.side or art.width, art.side or art.height, True
+        )
+    else:
+        yield _upright(item, reference, copy, Transform(), art.width, art.height)
+        quarter = Transform.turned(90).then(Transform.moved(art.height, 0))
+        yield _upright(item, reference, copy, quarter, art.height, art.width)
+
+
+def _piece(item: Item, copy: int, at: Transform, box: Box) -> Piece:
+    return Piece(item.artwork, at, BLEED if item.artwork.bleeds else 0.0, box, item, copy)
+
+
+def _upright(
+    item: Item, reference: str, copy: int, at: Transform, width: float, height: float, flat: bool = False
+) -> Cell:
+    """A piece cut as an upright rectangle. The caption stands between the lower cut marks, or under them if wider."""
+    around = reach(item.artwork.bleeds)
+    near = (MARK_CLEAR if item.artwork.bleeds else MARK_NEAR) + 0.3
+    caption = item.caption(reference, copy, max(width - 3, CAPTION_ROOM))
+    between = caption.width <= width - 3
+    gap = near if between else around + 0.5
+    below = max(around, gap + caption.height)
+    x, y = around, below
+    box = Box(x, y, width, height)
+    across = max(width + 2 * around, around + caption.width)
+    return Cell(
+        _piece(item, copy, at.then(Transform.moved(x, y)), box),
+        across,
+        below + height + around,
+        (Point(x, y), Point(x + width, y), Point(x + width, y + height), Point(x, y + height)),
+        caption,
+        Point(x + (1.5 if between else 0.0), y - gap),
+        Point(x + 1.5, y + height + near) if flat else None,
+    )
+
+
+def _on_point(item: Item, reference: str, copy: int) -> Cell:
+    """A square on its point. Its caption stands in the empty corner at the lower left if it can, else below."""
+    art = item.artwork
+    size, half = art.width, art.width / 2
+    around = reach(art.bleeds) / 2**0.5
+    caption = item.caption(reference, copy, CORNER_ROOM)
+    in_corner = caption.width + caption.height + (BLEED + 1.5) * 2**0.5 <= half + 2 * around
+    if not in_corner:
+        caption = item.caption(reference, copy, max(size, CAPTION_ROOM))
+    below = around if in_corner else around + 1.0 + caption.height
+    x, y = around, below
+    return Cell(
+        _piece(item, copy, Transform.moved(x, y), Box(x, y, size, size)),
+        max(size + 2 * around, caption.width),
+        below + size + around,
+        (Point(x + half, y), Point(x + size, y + half), Point(x + half, y + size), Point(x, y + half)),
+        caption,
+        Point(0.0, caption.height),
+    )
