@@ -1,0 +1,91 @@
+"""The command line. Each command loads what it needs when it is called, so that ``--version`` costs next to nothing."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+
+VERSION = "0.1.0"
+
+EPILOG = """\
+exit status: 0 done; 1 a package may not travel as described (or, for goods: 2 no entry found); 2 the record can't be read.
+
+sixface says what it read and which editions it holds. The regulations in force and the shipper's trained and authorised
+person decide."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    parser = _parser()
+    arguments = parser.parse_args(argv)
+    if arguments.command is None:
+        parser.print_help()
+        return 0
+    from layouts.front import commands
+
+    run: Callable[[argparse.Namespace], int] = getattr(commands, arguments.command)
+    try:
+        return run(arguments)
+    except BrokenPipeError:  # the reader of our output has gone: nothing is left to say
+        sys.stderr.close()
+        return 1
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="sixface",
+        description="From one shipment record of dangerous goods: which marks and labels every face of every package needs, "
+        "by road, sea and air, and why; and the sheets that print them at true size.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"sixface {VERSION}")
+    commands = parser.add_subparsers(dest="command", metavar="command")
+
+    def command(name: str, help: str, description: str) -> argparse.ArgumentParser:
+        return commands.add_parser(
+            name, help=help, description=description, epilog=EPILOG, formatter_class=argparse.RawDescriptionHelpFormatter
+        )
+
+    plan = command("plan", "which marks each package needs, on which faces, and why", "Decide and place; nothing is printed.")
+    plan.add_argument("record", help="the shipment record: a .yaml or .json file")
+    plan.add_argument("--mode", choices=("road", "sea", "air", "us-ground"), help="look at one leg only")
+    plan.add_argument("--json", action="store_true", help="the plan as JSON (its form: sixface schema plan)")
+    plan.add_argument("--explain", action="store_true", help="step by step: what was read, decided and placed, and why")
+
+    sheets = command(
+        "sheets", "print-ready sheets, face placement diagram, packing checklist", "Make the sheets of a record at true size."
+    )
+    sheets.add_argument("record", help="the shipment record: a .yaml or .json file")
+    sheets.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the sheets (made if missing)")
+    sheets.add_argument("--stock", default="A4", help='A4, A3, Letter or a size such as "150x200 mm" (default: A4)')
+    sheets.add_argument("--format", default="pdf,svg", help="pdf, svg, or both (default: pdf,svg)")
+    sheets.add_argument("--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)")
+    sheets.add_argument(
+        "--allow-refused",
+        action="store_true",
+        help="make the labels of a refused package too; each sheet then says NOT CLEARED FOR its modes",
+    )
+
+    compare = command(
+        "compare", "the same package under every mode, differences marked", "Lay road, sea and air side by side."
+    )
+    compare.add_argument("record", help="the shipment record: a .yaml or .json file")
+    compare.add_argument("-o", "--out", metavar="FILE", help="a .pdf or .svg page instead of text")
+
+    goods = command("goods", "the list's entries for a number or a name", "Look an entry up.")
+    goods.add_argument("what", metavar="NUMBER_OR_NAME", nargs="+", help='for instance 1266, or "perfumery"')
+    goods.add_argument("--json", action="store_true", help="the entries as JSON")
+
+    specimens = command("specimens", "every label and mark at true size, with its paragraph", "Draw all that can be drawn.")
+    specimens.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the pages (made if missing)")
+    specimens.add_argument("--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)")
+
+    schema = command("schema", "the JSON Schema of a record or of a plan", "Print a JSON Schema.")
+    schema.add_argument("what", nargs="?", default="record", choices=("record", "plan"))
+    return parser
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,142 @@
+"""What each command does: call the job, print the answer, return the exit status. No question of law, no millimetre."""
+
+from __future__ import annotations
+
+import json
+import sys
+from argparse import Namespace
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Any
+
+from marks.errors import RecordError, SixfaceError
+from marks.terms import Mode, VerdictWord
+
+DONE, REFUSED, UNREADABLE = 0, 1, 2
+
+
+def _plainly(run: Callable[[Namespace], int]) -> Callable[[Namespace], int]:
+    """Errors a person can mend are printed as lines on stderr, never as a traceback."""
+
+    @wraps(run)
+    def guarded(arguments: Namespace) -> int:
+        from layouts.errors import LayoutError
+
+        try:
+            return run(arguments)
+        except RecordError as error:
+            print(error, file=sys.stderr)
+        except (SixfaceError, LayoutError) as error:
+            print(f"sixface: {error}", file=sys.stderr)
+        except OSError as error:
+            print(f"sixface: {error.filename or 'file'}: {error.strerror or error}; nothing was written", file=sys.stderr)
+        return UNREADABLE
+
+    return guarded
+
+
+def _print_json(data: Any) -> None:
+    print(json.dumps(data, ensure_ascii=False, indent=1))
+
+
+@_plainly
+def plan(arguments: Namespace) -> int:
+    from layouts.job import plan_file, plan_json
+
+    planned = plan_file(arguments.record, (Mode(arguments.mode),) if arguments.mode else None)
+    if arguments.json:
+        _print_json(plan_json(planned))
+    else:
+        from layouts.front.text import plan_text
+
+        print(plan_text(planned, arguments.record, explain=arguments.explain))
+    return REFUSED if planned.verdict is VerdictWord.REFUSE else DONE
+
+
+@_plainly
+def sheets(arguments: Namespace) -> int:
+    from layouts.job import plan_file
+    from layouts.sheets import make_sheets
+
+    formats = [one.strip() for one in arguments.format.split(",") if one.strip()]
+    unknown = sorted(set(formats) - {"pdf", "svg"})
+    if unknown or not formats:
+        print(f"sixface: --format {arguments.format}: write pdf, svg or pdf,svg", file=sys.stderr)
+        return UNREADABLE
+    planned = plan_file(arguments.record)
+    made = make_sheets(
+        planned,
+        Path(arguments.out),
+        source=arguments.record,
+        stock=arguments.stock,
+        formats=tuple(formats),
+        inks=arguments.inks,
+        allow_refused=arguments.allow_refused,
+        progress=_progress,
+    )
+    from layouts.front.text import sheets_text
+
+    print(sheets_text(planned, made, arguments.record))
+    return REFUSED if planned.verdict is VerdictWord.REFUSE else DONE
+
+
+@_plainly
+def compare(arguments: Namespace) -> int:
+    from layouts.front.text import comparison_text
+    from layouts.job import compare_file, write_comparison
+
+    comparison = compare_file(arguments.record)
+    print(comparison_text(comparison, arguments.record))
+    if arguments.out:
+        for path in write_comparison(comparison, Path(arguments.out), source=arguments.record):
+            print(f"written: {path}")
+    refused = any(VerdictWord.REFUSE in package.verdicts.values() for package in comparison.packages)
+    return REFUSED if refused else DONE
+
+
+@_plainly
+def goods(arguments: Namespace) -> int:
+    from marks.goods.lookup import find, search
+    from marks.goods.show import as_json, describe
+
+    asked = " ".join(arguments.what)
+    entries = find(asked) or search(asked)
+    if not entries:
+        print(f"sixface: {asked!r}: the list has no entry of that number or name; write a UN number (1266) or a part of a name", file=sys.stderr)
+        return UNREADABLE
+    if arguments.json:
+        _print_json(as_json(entries))
+    else:
+        print("\n".join(describe(entries)))
+    return DONE
+
+
+@_plainly
+def specimens(arguments: Namespace) -> int:
+    from layouts.specimens import make_specimens
+
+    for path in make_specimens(Path(arguments.out), inks=arguments.inks, progress=_progress):
+        print(f"written: {path}")
+    return DONE
+
+
+@_plainly
+def schema(arguments: Namespace) -> int:
+    if arguments.what == "plan":
+        from layouts.plan_schema import plan_schema
+
+        _print_json(plan_schema())
+    else:
+        from marks.record import record_schema
+
+        _print_json(record_schema())
+    return DONE
+
+
+def _progress(done: int, of: int, what: str) -> None:
+    """A line that counts on, for eyes only: nothing where the output is not a terminal."""
+    if sys.stderr.isatty():
+        print(f"\r{done}/{of} {what:<40.40}", end="\n" if done == of else "", file=sys.stderr, flush=True)
+
+

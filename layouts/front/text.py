@@ -1,0 +1,226 @@
+"""Answers as plain text for a terminal: tables a clerk reads without a manual, every line under 120 characters where words allow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+from layouts.job import Planned, faces_of
+from layouts.placement import Placement
+from marks.compare import Comparison, PackageComparison, ladder_lines
+from marks.quantity import show
+from marks.record import BoxSize
+from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement
+from marks.tables import editions
+from marks.terms import Level, Mode, VerdictWord
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from marks.record import Package
+
+WIDTH = 118
+VERDICTS = {VerdictWord.SHIP: "MAY GO", VerdictWord.REFUSE: "MAY NOT GO", VerdictWord.NOT_SUBJECT: "NOT SUBJECT"}
+CAUTION = (
+    "sixface decides by the rules and editions named here, from what the record says. The regulations in force and the "
+    "shipper's trained and authorised person decide."
+)
+
+
+def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
+    """The plan as text: per package a table of marks by mode, then waivers, findings, document lines, cautions."""
+    record = planned.record
+    lines = [f"{record.reference}   offered {record.date}   {', '.join(record.modes)}", f"read: {source} (sha256 {planned.digest[:16]})", ""]
+    for finding in planned.decided.findings:
+        lines += _finding(finding, "")
+    for package, (decision, placement) in zip(record.packages, planned.pairs(), strict=True):
+        lines += _package(planned, package, decision, placement, explain)
+    lines += _held(planned.decided.editions)
+    return "\n".join(lines)
+
+
+def _held(held: dict[Mode, str] | object) -> list[str]:
+    lines = ["editions held:"]
+    for mode, name in dict(held).items():  # type: ignore[call-overload]
+        lines += _wrapped(f"{mode}: ", name, "  ")
+    return [*lines, *wrap(CAUTION, WIDTH)]
+
+
+def _package(planned: Planned, package: Package, decision: PackageDecision, placement: Placement, explain: bool) -> Iterator[str]:
+    size = package.size
+    shape = (
+        f"{show(size.length)} x {show(size.width)} x {show(size.height)}"
+        if isinstance(size, BoxSize)
+        else f"{show(size.diameter)} across, {show(size.height)} high"
+    )
+    yield f"PACKAGE {package.package}   {package.count} x {package.packaging}   {shape}   {show(package.gross_mass)} gross"
+    yield "   ".join(f"{mode}: {VERDICTS[one.verdict]}" for mode, one in decision.modes.items()) + f"   journey: {VERDICTS[planned.verdict_of(decision, placement)]}"
+    yield ""
+    if explain:
+        yield "2 decide"
+    yield from _marks(decision, placement)
+    findings = list(dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is not Level.NOTE))
+    shown = [*((_modes_saying(one, decision), one) for one in findings), *(("journey", one) for one in placement.findings)]
+    for where, finding in sorted(shown, key=lambda pair: list(Level).index(pair[1].level)):
+        yield from _finding(finding, where)
+    if shown:
+        yield ""
+    yield from _waived(decision, explain)
+    if explain:
+        yield "3 place"
+        for item in placement.items:
+            yield from _wrapped(f"{item.number:>3}  ", f"{_name(item.requirement)}: {item.why_here} ({item.x:.0f} mm from the left, {item.y:.0f} mm from below)", "  ")
+        yield ""
+    yield "on the transport document:"
+    for mode, one in decision.modes.items():
+        for line in one.descriptions or ((VERDICTS[one.verdict].lower(),) if one.verdict is VerdictWord.NOT_SUBJECT else ()):
+            yield from _wrapped(f"{mode}: ", line, "  ")
+    notes = list(dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is Level.NOTE))
+    for finding in notes:
+        yield from _finding(finding, _modes_saying(finding, decision))
+    yield ""
+
+
+def _modes_saying(finding: Finding, decision: PackageDecision) -> str:
+    return ", ".join(mode for mode, one in decision.modes.items() if finding in one.findings)
+
+
+def _marks(decision: PackageDecision, placement: Placement) -> Iterator[str]:
+    modes = list(decision.modes)
+    if not decision.marks:
+        yield "no mark or label is asked for"
+        yield ""
+        return
+    rows = [("mark or label", "faces", *modes, "least size", "why; paragraph")]
+    for one in decision.marks:
+        faces = ", ".join(faces_of(one, placement)) or "no place"
+        rows.append(
+            (
+                _name(one) + (" (preprinted)" if one.preprinted else ""),
+                faces,
+                *("yes" if mode in one.modes else "-" for mode in modes),
+                _size(one),
+                f"{one.why}; {', '.join(one.cite)}",
+            )
+        )
+    yield from table(rows)
+    yield ""
+
+
+def _name(one: Requirement) -> str:
+    words = f' "{one.words[0]}"' if one.words and one.mark not in ("shipper", "consignee") else ""
+    return f"{one.mark} {one.variant}" if one.variant else f"{one.mark}{words}"
+
+
+def _size(one: Requirement) -> str:
+    if one.size_mm:
+        return f"{one.size_mm[0]:.0f} x {one.size_mm[1]:.0f} mm"
+    return f"letters {one.min_text_mm:g} mm" if one.min_text_mm else "legible"
+
+
+def _waived(decision: PackageDecision, explain: bool) -> Iterator[str]:
+    rows: dict[tuple[str, str | None, str], tuple[list[str], tuple[str, ...]]] = {}
+    for mode, one in decision.modes.items():
+        for waived in one.waived:
+            key = (waived.mark, waived.variant, waived.why)
+            modes, cite = rows.setdefault(key, ([], ()))
+            modes.append(mode)
+            rows[key] = modes, tuple(dict.fromkeys((*cite, *waived.cite)))
+    if not rows:
+        return
+    yield "not asked for:"
+    yield from table(
+        [
+            (f"{mark} {variant or ''}".strip(), ", ".join(modes), f"{why}" + (f"; {', '.join(cite)}" if cite else ""))
+            for (mark, variant, why), (modes, cite) in rows.items()
+        ],
+        head=False,
+    )
+    yield ""
+
+
+def _finding(finding: Finding, where: str) -> Iterator[str]:
+    head = {Level.REFUSE: "REFUSED", Level.CAUTION: "caution", Level.NOTE: "note"}[finding.level]
+    cite = f" [{', '.join(finding.cite)}]" if finding.cite else ""
+    yield from _wrapped(f"{head}{f' ({where})' if where else ''}: ", finding.text + cite, "")
+
+
+def _wrapped(head: str, text: str, indent: str) -> list[str]:
+    return wrap(text, WIDTH, initial_indent=indent + head, subsequent_indent=indent + " " * min(len(head), 20)) or [indent + head]
+
+
+def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
+    """Columns two spaces apart; the last one wraps in what room is left; a rule under the head."""
+    columns = len(rows[0])
+    widths = [min(max(len(row[i]) for row in rows), 34) for i in range(columns - 1)]
+    room = max(WIDTH - sum(widths) - 2 * (columns - 1), 30)
+    lines: list[str] = []
+    for number, row in enumerate(rows):
+        cells = [wrap(row[i], widths[i]) or [""] for i in range(columns - 1)] + [wrap(row[-1], room) or [""]]
+        for k in range(max(len(cell) for cell in cells)):
+            parts = [(cell[k] if k < len(cell) else "").ljust(width) for cell, width in zip(cells, [*widths, 0], strict=True)]
+            lines.append("  ".join(parts).rstrip())
+        if head and number == 0:
+            lines.append("  ".join("-" * width for width in [*widths, min(room, 14)]))
+    return lines
+
+
+# --- sheets -------------------------------------------------------------------------------------------------------------
+
+
+def sheets_text(planned: Planned, made: Iterable[tuple[Path, int]], source: str) -> str:
+    """What was written, how many pages each, and every refusal."""
+    lines = [f"{planned.record.reference}   read: {source} (sha256 {planned.digest[:16]})"]
+    for path, pages in made:
+        lines.append(f"written: {path}" + (f" ({pages} page{'s' if pages != 1 else ''})" if pages else ""))
+    for finding in planned.decided.findings:
+        lines += _finding(finding, "")
+    for decision, placement in planned.pairs():
+        refused = [one for mode in decision.modes.values() for one in mode.findings if one.level is Level.REFUSE]
+        for one in dict.fromkeys(refused):
+            lines += _finding(one, f"package {decision.package}, {_modes_saying(one, decision)}")
+        for one in placement.findings:
+            if one.level is not Level.NOTE:
+                lines += _finding(one, f"package {decision.package}")
+    return "\n".join([*lines, *_held(planned.decided.editions)])
+
+
+# --- comparison ---------------------------------------------------------------------------------------------------------
+
+
+def comparison_text(comparison: Comparison, source: str) -> str:
+    """Mark by mode, differences marked with a star, then each material's ladder of quantities."""
+    record = comparison.decided.record
+    lines = [f"{record.reference}   the same packages under every mode held", f"read: {source}", ""]
+    for one in comparison.packages:
+        lines += _compared(one)
+    return "\n".join([*lines, *_held(comparison.decided.editions)])
+
+
+def _compared(one: PackageComparison) -> Iterator[str]:
+    modes = list(editions())
+    yield f"PACKAGE {one.decision.package}   " + "   ".join(f"{mode}: {VERDICTS[one.verdicts[mode]]}" for mode in modes)
+    yield ""
+    rows = [("", "mark or label", *modes, "why")]
+    for row in one.rows:
+        answers = ["yes" if mode in row.cells and row.cells[mode].asked else "no" if mode in row.cells else "" for mode in modes]
+        reasons: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+        for mode, cell in row.cells.items():
+            reasons.setdefault((cell.why, cell.cite), []).append(mode)
+        why = "  ".join(f"{', '.join(who)}: {text}{f' [{chr(44).join(cite)}]' if cite else ''}." for (text, cite), who in reasons.items())
+        words = f' "{row.words[0]}"' if row.words and not row.variant and row.mark not in ("shipper", "consignee") else ""
+        rows.append(("*" if row.differs else "", f"{row.mark} {row.variant or ''}".strip() + words, *answers, why))
+    yield from table(rows)
+    yield "* the modes differ"
+    yield ""
+    for mode, decision in one.decision.modes.items():
+        for finding in _grave(decision):
+            yield from _finding(finding, mode)
+    for ladder in one.ladders:
+        yield from ladder_lines(ladder)
+        yield ""
+
+
+def _grave(decision: ModeDecision) -> list[Finding]:
+    return [one for one in decision.findings if one.level is not Level.NOTE]

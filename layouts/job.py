@@ -1,0 +1,168 @@
+"""The whole road as one call: read, decide, place, impose, draw, write. The command line and the page call nothing else.
+
+    from layouts.job import plan
+    planned = plan(record)
+    planned.verdict, planned.placements[0].items
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from layouts.place import place_package
+from layouts.placement import Placed, Placement
+from marks.decide import Decided, decide
+from marks.errors import RecordError
+from marks.reading import NOTATIONS, digest, read_record
+from marks.requirement import Finding, PackageDecision, Requirement
+from marks.resolve import with_lines
+from marks.terms import Mode, VerdictWord
+
+if TYPE_CHECKING:
+    from marks.record import Record
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """Steps 1 to 3 of one record: what was decided, and where every mark of each package stands.
+
+    digest: sha256 of the normalised record. placements: one for each package, in the record's order.
+    """
+
+    decided: Decided
+    digest: str
+    placements: tuple[Placement, ...]
+
+    @property
+    def record(self) -> Record:
+        return self.decided.record
+
+    def verdict_of(self, package: PackageDecision, placement: Placement) -> VerdictWord:
+        """The journey's verdict; marks that do not fit refuse it too."""
+        return VerdictWord.REFUSE if placement.refused else package.verdict
+
+    @property
+    def verdict(self) -> VerdictWord:
+        """The worst over all packages: one refused package refuses the record."""
+        verdicts = {self.verdict_of(*pair) for pair in self.pairs()}
+        if VerdictWord.REFUSE in verdicts or self.decided.findings:
+            return VerdictWord.REFUSE
+        return VerdictWord.SHIP if VerdictWord.SHIP in verdicts else VerdictWord.NOT_SUBJECT
+
+    def pairs(self) -> Iterator[tuple[PackageDecision, Placement]]:
+        yield from zip(self.decided.packages, self.placements, strict=True)
+
+    def refused_modes(self, package: PackageDecision, placement: Placement) -> tuple[Mode, ...]:
+        """The modes by which a package may not travel as described; all of them where its marks do not fit."""
+        if placement.refused:
+            return tuple(package.modes)
+        return tuple(mode for mode, decision in package.modes.items() if decision.verdict is VerdictWord.REFUSE)
+
+
+def read(path: str | Path) -> tuple[Record, Path]:
+    """Step 1. Raises RecordError with every fault of the file."""
+    return read_record(path), Path(path)
+
+
+def plan(record: Record, modes: tuple[Mode, ...] | None = None) -> Planned:
+    """Steps 2 and 3. Raises RecordError where the goods list or the editions leave the record open."""
+    decided = decide(record, modes)
+    placements = tuple(
+        place_package(package, decision.marks, tuple(decision.modes))
+        for package, decision in zip(record.packages, decided.packages, strict=True)
+    )
+    return Planned(decided, digest(record), placements)
+
+
+def plan_file(path: str | Path, modes: tuple[Mode, ...] | None = None) -> Planned:
+    """Steps 1 to 3 of a file; every fault names the file and its line."""
+    record, file = read(path)
+    try:
+        return plan(record, modes)
+    except RecordError as error:
+        raise with_lines(error, file.read_bytes(), str(path), NOTATIONS[file.suffix.lower()]) from None
+
+
+# --- the plan as JSON ---------------------------------------------------------------------------------------------------
+
+
+def plan_json(planned: Planned) -> dict[str, Any]:
+    """The plan in the published form (``sixface schema plan``)."""
+    return {
+        "plan": "sixface/1",
+        "reference": planned.record.reference,
+        "digest": planned.digest,
+        "editions": {mode.value: name for mode, name in planned.decided.editions.items()},
+        "packages": [_package_json(planned, *pair) for pair in planned.pairs()],
+        "overpacks": [],
+        "findings": [_finding_json(one) for one in planned.decided.findings],
+    }
+
+
+def _package_json(planned: Planned, package: PackageDecision, placement: Placement) -> dict[str, Any]:
+    return {
+        "package": package.package,
+        "count": package.count,
+        "modes": {
+            mode.value: {
+                "verdict": decision.verdict.value,
+                "marks": [_mark_json(one, placement) for one in decision.marks],
+                "waived": [
+                    {"mark": one.mark, "variant": one.variant, "why": one.why, "cite": list(one.cite)}
+                    for one in decision.waived
+                ],
+                "findings": [_finding_json(one) for one in decision.findings],
+                "description": "; ".join(decision.descriptions),
+            }
+            for mode, decision in package.modes.items()
+        },
+        "journey": {
+            "verdict": planned.verdict_of(package, placement).value,
+            "marks": [_mark_json(one, placement) | {"modes": [mode.value for mode in one.modes]} for one in package.marks],
+            "placement": [_placed_json(one) for one in placement.items],
+            "findings": [_finding_json(one) for one in placement.findings],
+        },
+    }
+
+
+def faces_of(requirement: Requirement, placement: Placement) -> tuple[str, ...]:
+    """On which faces a mark stands, in the order of the placement; none where nothing could be placed."""
+    keys = {requirement.key}
+    if requirement.mark == "limited-quantity":  # on a journey by air too the form with the Y stands for it
+        keys.add(("limited-quantity-air", requirement.variant, requirement.words))
+    return tuple(dict.fromkeys(one.face.value for one in placement.items if one.requirement.key in keys))
+
+
+def _mark_json(one: Requirement, placement: Placement) -> dict[str, Any]:
+    return {
+        "mark": one.mark,
+        "variant": one.variant,
+        "words": list(one.words),
+        "faces": list(faces_of(one, placement)),
+        "size_mm": None if one.size_mm is None else list(one.size_mm),
+        "min_text_mm": one.min_text_mm,
+        "preprinted": one.preprinted,
+        "why": one.why,
+        "cite": list(one.cite),
+    }
+
+
+def _placed_json(one: Placed) -> dict[str, Any]:
+    return {
+        "mark": one.requirement.mark,
+        "variant": one.requirement.variant,
+        "words": list(one.requirement.words),
+        "face": one.face.value,
+        "x_mm": round(one.x, 3),
+        "y_mm": round(one.y, 3),
+        "width_mm": round(one.width, 3),
+        "height_mm": round(one.height, 3),
+        "turn_deg": one.turn,
+    }
+
+
+def _finding_json(one: Finding) -> dict[str, Any]:
+    return {"level": one.level.value, "code": one.code, "text": one.text, "cite": list(one.cite)}
