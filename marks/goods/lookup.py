@@ -23,12 +23,19 @@ _SPELLINGS = (
     ("colour", "color"), ("flavour", "flavor"), ("mould", "mold"), ("fuelled", "fueled"), ("gelatine", "gelatin"),
 )  # fmt: skip
 
+#: What the codes of ``Entry.road_source`` and ``Entry.us_source`` mean.
+SOURCES = {
+    "adr-2017": "ADR applicable from 1 January 2017, Chapter 3.2 Table A (UNECE)",
+    "us-2026": "49 CFR 172.101 Hazardous Materials Table, in force on 1 June 2026",
+    "memory": "from memory: a line that later editions of ADR added",
+}
+
 #: What ``Entry.road_status`` means, in words.
 ROAD_STATUS = {
     "regulated": "subject to ADR",
     "not-subject": "not subject to ADR",
     "forbidden": "carriage prohibited by ADR",
-    "not-listed": "in the US table only",
+    "not-listed": "not in ADR Table A; the US table alone has this line",
 }
 
 
@@ -83,7 +90,7 @@ class Entry:
     marine_pollutant: str
     road_source: str
     us_source: str
-    note: str
+    notes: tuple[str, ...]
 
     @property
     def number(self) -> str:
@@ -186,8 +193,16 @@ def fold(text: str) -> str:
     text = text.casefold()
     for ours, theirs in _SPELLINGS:
         text = text.replace(ours, theirs)
-    words = re.findall(r"[a-z0-9]+", text)
-    return " ".join(w[:-1] if len(w) > 3 and w.endswith("s") and not w.endswith("ss") else w for w in words)
+    return " ".join(_singular(word) for word in re.findall(r"[a-z0-9]+", text))
+
+
+def _singular(word: str) -> str:
+    """Near enough to compare by: "gases" and "gas", "batteries" and "battery", "acids" and "acid" become one."""
+    if len(word) < 4 or word.endswith("ss"):
+        return word
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    return word[:-2] if word == "gases" else word[:-1] if word.endswith("s") else word
 
 
 def every() -> tuple[Entry, ...]:
@@ -316,6 +331,10 @@ def _folded() -> tuple[tuple[Entry, tuple[str, ...], str], ...]:
     )
 
 
+def _many(text: str) -> tuple[str, ...]:
+    return tuple(text.split(" | ")) if text else ()
+
+
 def _entry(row: list[str]) -> Entry:
     cell = dict(zip(_columns(), row, strict=True))
     number, _, line = cell["id"].partition("-")
@@ -328,7 +347,7 @@ def _entry(row: list[str]) -> Entry:
         prefix=prefix,
         line=int(line),
         name=cell["name"],
-        alternatives=tuple(cell["alternatives"].split(" | ")) if cell["alternatives"] else (),
+        alternatives=_many(cell["alternatives"]),
         qualifier=cell["qualifier"],
         hazard_class=cell["hazard_class"],
         division=cell["division"] or None,
@@ -362,5 +381,5 @@ def _entry(row: list[str]) -> Entry:
         marine_pollutant=cell["marine_pollutant"],
         road_source=cell["road_source"],
         us_source=cell["us_source"],
-        note=cell["note"],
+        notes=_many(cell["notes"]),
     )
