@@ -67,7 +67,7 @@ def _strangers_in_overpacks(overpacks: list[Any], letters: list[str], packages: 
                 write = f"write {either(list(counts)[:20])}" if counts else "give the packages letters first"
                 yield loc, Unreadable(quoted(letter), "no package has that letter", write)
             elif counts[letter].isdigit() and used[letter] > int(counts[letter]):
-                why = f"there is only {counts[letter]} of package {letter}"
+                why = f"package {letter} is there {counts[letter]} times only"
                 yield loc, Unreadable(quoted(letter), why, "take it out, or raise the package's count")
 
 

@@ -105,9 +105,11 @@ def a_list(least: int = 1, most: int = 10_000) -> BeforeValidator:
             raise Unreadable(
                 kind_of(value), "a list belongs here", "write [one, two], or each after a dash on its own line"
             )
-        if not least <= len(value) <= most:
+        if len(value) < least:
+            raise Unreadable("an empty list", "at least one belongs here", "write it")
+        if len(value) > most:
             raise Unreadable(
-                f"a list of {len(value)}", f"there must be {least} to {most}", "write as many, or leave the key out"
+                f"a list of {len(value)}", f"{most} is the most", "leave some out, or make two records of it"
             )
         return value
 

@@ -92,11 +92,16 @@ NOT_TAKEN = {
     "ton": ("a ton may be long, short or metric", "t for 1000 kg"),
     "tons": ("a ton may be long, short or metric", "t for 1000 kg"),
     "ML": ("ML is a million litres", "mL for millilitres"),
+    "Mg": ("Mg is a thousand kilograms", "mg for milligrams, t for tonnes"),
     "MG": ("MG is no unit", "mg or kg"),
     "C": ("C alone is no temperature", "°C"),
     '"': ("quotation marks are not a unit", "in for inches"),
     "'": ("an apostrophe is not a unit", "ft for feet"),
 }
+EXAMPLES = {
+    "volume": "1 L", "mass": "11.6 kg", "length": "380 mm", "pressure": "150 kPa", "activity": "370 GBq",
+    "dose rate": "0.6 mSv/h", "energy": "74 Wh", "temperature": "21 °C", "proportion": "30 %",
+}  # fmt: skip
 _NUMBER = rf"[0-9]{{1,{MOST_DIGITS}}}(?:[.,][0-9]{{1,12}})?"
 _PARTS = re.compile(rf"({_NUMBER})[ \u00a0\u202f]?([^\W\d_].*|[%°″′\"'].*)", re.DOTALL)
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
@@ -133,19 +138,20 @@ def quantity(magnitude: Decimal | int, unit: str) -> Quantity:
     return registry().Quantity(Decimal(magnitude), SPELLINGS[unit].name)
 
 
-def read_quantity(text: str) -> Quantity:
+def read_quantity(text: str, *kinds: str) -> Quantity:
     """The quantity a text states: one decimal number (comma or point) and one unit of UNITS, a space between or none.
 
-    No sign, exponent, thousands sign or second number. Raises Unreadable, with the cure.
+    No sign, exponent, thousands sign or second number. Raises Unreadable, with the cure; ``kinds`` are those the cure
+    speaks of, as in ``mass``.
     """
     written = text.strip()
     found = _PARTS.fullmatch(written)
     if not found:
-        raise _not_a_quantity(written)
+        raise _not_a_quantity(written, kinds)
     number, spelling = found[1], found[2]
     unit = SPELLINGS.get(spelling)
     if unit is None:
-        raise _unknown_unit(written, number, spelling)
+        raise _unknown_unit(written, number, spelling, kinds)
     if _THOUSANDS.fullmatch(number):
         whole, part = number.split(",")
         raise Unreadable(
@@ -156,53 +162,49 @@ def read_quantity(text: str) -> Quantity:
     return registry().Quantity(Decimal(number.replace(",", ".")), unit.name)
 
 
-def _not_a_quantity(written: str) -> Unreadable:
-    write = 'write one number and one unit, as in "1 L", "500 mL" or "11.6 kg"'
-    if not written:
-        return Unreadable("nothing", "a quantity is a number and a unit", write)
-    if re.fullmatch(r"[0-9]+([.,][0-9]+)?", written):
-        return Unreadable(f"the bare number {quoted(written)}", "a quantity without its unit can mean anything", write)
-    if re.match(r"[-+−–]", written):
-        return Unreadable(quoted(written), "a quantity has no sign", write)
-    if re.match(r"[0-9]{1,3}([ \u00a0\u202f'’][0-9]{3})+(?![0-9])", written) or re.match(
-        r"[0-9]+[.,][0-9]+[.,]", written
-    ):
-        return Unreadable(quoted(written), "thousands are not parted: a second number could be anything", write)
-    if re.match(r"[0-9.,]+[eE][-+]?[0-9]", written):
-        return Unreadable(quoted(written), "a number is written without exponent", write)
-    if re.match(r"[.,][0-9]", written):
-        return Unreadable(quoted(written), "a number begins with a figure", f"write {quoted('0' + written)}")
-    if not re.match(r"[0-9]", written):
-        return Unreadable(quoted(written), "there is no number in front", write)
-    if re.match(rf"[0-9]{{{MOST_DIGITS + 1}}}|[0-9]+[.,][0-9]{{13}}", written):
-        return Unreadable(quoted(written), "the number has more figures than any package needs", write)
-    return Unreadable(quoted(written), "it is not one decimal number and one unit", write)
+# How a text fails to be a quantity, the likeliest reading first.
+_FAILINGS = (
+    (r"[0-9]+([.,][0-9]+)?$", "a quantity without its unit can mean anything"),
+    (r"[-+−–]", "a quantity has no sign"),
+    (r"[0-9]{1,3}([ \u00a0\u202f'’][0-9]{3})+(?![0-9])", "thousands are not parted: a second number could be anything"),
+    (r"[0-9]+[.,][0-9]+[.,]", "thousands are not parted: a second number could be anything"),
+    (r"[0-9.,]+[eE][-+]?[0-9]", "a number is written without exponent"),
+    (r"[.,][0-9]", "a number has a figure before the decimal sign"),
+    (r"[^0-9]", "it does not begin with a number in the figures 0 to 9"),
+    (rf"[0-9]{{{MOST_DIGITS + 1}}}|[0-9]+[.,][0-9]{{13}}", "the number has more figures than any package needs"),
+    (r".*[0-9]\s*[^0-9\s]+\s*[0-9]", "only one number and one unit may stand here"),
+)
 
 
-def _unknown_unit(written: str, number: str, spelling: str) -> Unreadable:
+def _not_a_quantity(written: str, kinds: tuple[str, ...]) -> Unreadable:
+    examples = " or ".join(quoted(EXAMPLES[kind]) for kind in kinds or ("volume", "mass", "length"))
+    write = f"write one number and one unit, as in {examples}"
+    why = next((why for failing, why in _FAILINGS if re.match(failing, written)), "it is not one number and one unit")
+    return Unreadable(quoted(written) if written else "nothing", why, write)
+
+
+def _unknown_unit(written: str, number: str, spelling: str, kinds: tuple[str, ...]) -> Unreadable:
+    if re.search(r"[0-9]", spelling):  # more than a unit follows the number
+        return _not_a_quantity(written, kinds)
     if spelling in NOT_TAKEN:
         why, write = NOT_TAKEN[spelling]
         return Unreadable(quoted(written), why, f"write {write}")
     near = sorted({unit.symbol for known, unit in SPELLINGS.items() if known.casefold() == spelling.casefold()})
     if near:
-        return Unreadable(
-            quoted(written), f"{quoted(spelling)} is no unit: capitals count", f"write {quoted(f'{number} {near[0]}')}"
-        )
-    if re.search(r"[0-9]", spelling):
-        return Unreadable(
-            quoted(written), "only one number and one unit may stand here", f"write one, as in {number} kg"
-        )
-    return Unreadable(
-        quoted(written),
+        write = f"write {quoted(f'{number} {near[0]}')} if that is meant"
+        return Unreadable(quoted(written), f"{quoted(spelling)} is no unit: capitals count", write)
+    why, write = (
         f"{quoted(spelling)} is no unit known here",
-        f"write one of {symbols('volume', 'mass', 'length')}",
+        f"write one of {symbols(*kinds or ('volume', 'mass', 'length'))}",
     )
+    return Unreadable(quoted(written), why, write)
 
 
 def quoted(text: object, most: int = 60) -> str:
     """A text as a message shows it: quoted, on one line, cut when long, unprintable characters as U+xxxx."""
     shown = "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in str(text))
-    return f'"{shown if len(shown) <= most else shown[:most] + "…"}"'
+    mark = "'" if '"' in shown else '"'
+    return f"{mark}{shown if len(shown) <= most else shown[:most] + '…'}{mark}"
 
 
 def symbols(*kinds: str) -> str:
@@ -276,28 +278,21 @@ class _Field:
         self.kinds, self.zero = kinds, zero
 
     def read(self, value: object) -> Quantity:
+        if isinstance(value, int | float | Decimal):
+            value = str(value)
         if isinstance(value, str):
-            q = read_quantity(value)
+            q = read_quantity(value, *self.kinds)
         elif isinstance(value, registry().Quantity):
             q = value
         else:
-            raise (
-                _not_a_quantity(str(value))
-                if isinstance(value, int | float)
-                else Unreadable(
-                    "a list or a group of keys", f"a {self.name} is one text", f"write it as in {quoted(self.example)}"
-                )
-            )
-        if unit_of(q).kind not in self.kinds:
-            raise Unreadable(
-                quoted(value if isinstance(value, str) else show(q)),
-                f"a {unit_of(q).kind} can't stand for a {self.name}",
-                f"write a {self.name}, in one of {symbols(*self.kinds)}",
-            )
+            read = "a list" if isinstance(value, list | tuple) else "a group of keys"
+            raise Unreadable(read, f"a {self.name} is one text", f"write it as in {quoted(self.example)}")
+        written = quoted(value if isinstance(value, str) else show(q))
+        if (kind := unit_of(q).kind) not in self.kinds:
+            write = f"write a {self.name}, in one of {symbols(*self.kinds)}"
+            raise Unreadable(written, f"a {kind} can't stand for a {self.name}", write)
         if not q.magnitude and not self.zero:
-            raise Unreadable(
-                quoted(value), f"a {self.name} of nothing is none", "write what there is, or leave the key out"
-            )
+            raise Unreadable(written, f"a {self.name} of nothing is none", "write what there is, or leave the key out")
         return q
 
     @property
@@ -306,8 +301,7 @@ class _Field:
 
     @property
     def example(self) -> str:
-        return {"volume": "1 L", "mass": "11.6 kg", "length": "380 mm", "pressure": "150 kPa", "activity": "370 GBq",
-                "dose rate": "0.6 mSv/h", "energy": "74 Wh"}[self.kinds[0]]  # fmt: skip
+        return EXAMPLES[self.kinds[0]]
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         return core_schema.no_info_plain_validator_function(

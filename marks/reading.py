@@ -83,7 +83,7 @@ def digest(record: Record) -> str:
 def path_of(loc: Loc) -> str:
     """The way to a place in the record, counting from 1: ``packages[1].goods[2].net``; ``record`` for the whole."""
     path = "".join(f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in loc).lstrip(".")
-    return quoted(path)[1:-1] if path else "record"
+    return quoted(path, 150)[1:-1] if path else "record"
 
 
 def _no_file(file: Path, read: str, why: str, write: str) -> RecordError:
@@ -112,9 +112,9 @@ def _normal(value: Any) -> Any:
 # The model behind a key, and how a missing key is written.
 _MODELS: dict[str, type[BaseModel]] = {
     "": models.Record, "shipper": models.Party, "consignee": models.Party, "responsible_person": models.Person,
-    "packages": models.Package, "preprinted": outside.Preprinted, "keep_clear": outside.KeepClear, "goods": models.Goods,
-    "inner": models.Inner, "batteries": models.Batteries, "coolant": models.Coolant, "overpacks": models.Overpack,
-    "box": outside.BoxSize, "drum": outside.DrumSize,
+    "packages": models.Package, "preprinted": outside.Preprinted, "keep_clear": outside.KeepClear,
+    "goods": models.Goods, "inner": models.Inner, "batteries": models.Batteries, "coolant": models.Coolant,
+    "overpacks": models.Overpack, "box": outside.BoxSize, "drum": outside.DrumSize,
 }  # fmt: skip
 _EXAMPLES = {
     "record": "sixface/1", "reference": "HR-20458", "date": "2026-11-25", "modes": "[road, sea]",
@@ -174,7 +174,7 @@ def _told(e: Any) -> Unreadable:
             return Unreadable(f"no {key}", "it can't be left out", f"write {key}: {_EXAMPLES.get(key, '...')}")
         case "extra_forbidden":
             known = list(_MODELS[_model_key(e["loc"])].model_fields)
-            near = get_close_matches(key, known, 1)
+            near = get_close_matches(key, known, 1, 0.5)
             write = f"write {near[0]} if that is meant" if near else f"write one of {', '.join(known)}"
             return Unreadable(f"the key {quoted(key)}", "there is no such key here", write)
         case "enum" | "literal_error":

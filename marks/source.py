@@ -42,60 +42,70 @@ class Node:
         return self.value
 
 
+@dataclass(slots=True)
+class _Open:
+    """A list or mapping that is being filled: its place, and the key that waits for its value, with its line."""
+
+    node: Node
+    loc: Loc
+    key: str | None = None
+    key_line: int = 0
+
+    @property
+    def step(self) -> Loc:
+        """Where in it the next value will stand."""
+        if isinstance(self.node.value, list):
+            return (len(self.node.value),)
+        return () if self.key is None else (self.key,)
+
+
 class _Tree:
     """Grows a tree value by value, and gathers the faults of its growth."""
 
     def __init__(self) -> None:
         self.root: Node | None = None
-        self.open: list[
-            tuple[Node, list[str | None]]
-        ] = []  # the containers around the next value; each mapping's waiting key
+        self.open: list[_Open] = []
         self.told: list[Told] = []
-        self.key_line = 0
 
     @property
     def loc(self) -> Loc:
         """Where the next value will stand."""
-        steps: list[str | int] = []
-        for node, key in self.open:
-            steps.append(len(node.value) if isinstance(node.value, list) else key[0] or "")
-        return tuple(steps)
+        return self.open[-1].loc + self.open[-1].step if self.open else ()
 
-    def tell(self, line: int, read: str, why: str, write: str, loc: Loc | None = None) -> None:
-        self.told.append((line, self.loc if loc is None else loc, Unreadable(read, why, write)))
+    def tell(self, line: int, read: str, why: str, write: str) -> None:
+        self.told.append((line, self.loc, Unreadable(read, why, write)))
 
     @property
     def wants_key(self) -> bool:
-        return bool(self.open) and isinstance(self.open[-1][0].value, dict) and self.open[-1][1][0] is None
+        return bool(self.open) and isinstance(self.open[-1].node.value, dict) and self.open[-1].key is None
 
     def key(self, text: str, line: int) -> None:
-        self.open[-1][1][0], self.key_line = text, line
+        self.open[-1].key, self.open[-1].key_line = text, line
 
     def add(self, node: Node) -> None:
         """Put a value where it belongs."""
         if not self.open:
             self.root = node
             return
-        parent, waiting = self.open[-1]
-        if isinstance(parent.value, list):
+        parent = self.open[-1]
+        if isinstance(parent.node.value, list):
             node.key_line = node.line
-            parent.value.append(node)
+            parent.node.value.append(node)
             return
-        assert isinstance(parent.value, dict) and waiting[0] is not None
-        node.key_line = self.key_line
-        if first := parent.value.get(waiting[0]):
-            self.tell(
-                self.key_line, quoted(waiting[0]), f"line {first.key_line} has that key already", "keep one of them"
-            )
+        assert isinstance(parent.node.value, dict) and parent.key is not None
+        node.key_line = parent.key_line
+        if first := parent.node.value.get(parent.key):
+            why = f"line {first.key_line} has that key already"
+            self.tell(parent.key_line, quoted(parent.key), why, "keep one of them")
         else:
-            parent.value[waiting[0]] = node
-        waiting[0] = None
+            parent.node.value[parent.key] = node
+        parent.key = None
 
     def enter(self, node: Node) -> None:
-        """Go inside a list or mapping: it is put in its place first, so that faults inside it have one."""
+        """Go inside a list or mapping; it is put in its place first, so that faults inside it have one."""
         loc = self.loc
         self.add(node)
-        self.open.append((node, [None]))
+        self.open.append(_Open(node, loc))
         if len(self.open) > DEEPEST:
             raise _Stop(
                 node.line, loc, f"{DEEPEST} levels of lists and keys", "no record is so deep", "take levels away"
@@ -106,9 +116,8 @@ class _Tree:
 
     def empty(self, line: int) -> Node:
         """A value that says nothing."""
-        self.tell(
-            line, "nothing", "an empty value says neither yes nor no", "write it after the colon, or leave the key out"
-        )
+        write = "write it after the colon, or leave the key out"
+        self.tell(line, "nothing", "an empty value says neither yes nor no", write)
         return Node(line, "", broken=True)
 
 
@@ -165,20 +174,19 @@ def _unprintable(text: str) -> list[Told]:
 
 # --- YAML -----------------------------------------------------------------------------------------
 
-_CURES = (
-    ("mapping values are not allowed", 'put a text that contains ": " in quotation marks, and check the indentation'),
-    (
-        "cannot start any token",
-        "indent with spaces, not tabs, and put a text that begins with a sign in quotation marks",
-    ),
-    ("tab", "indent with spaces, not tabs"),
-    ("',' or ']'", "close the list with ]"),
-    ("',' or '}'", "close the group with }"),
-    ("block end", "give the keys of one group, and the dashes of one list, the same indentation"),
-    ("expected ':'", "put a colon and a space after the key"),
-    ("quoted scalar", "close the quotation marks"),
-    ("undefined alias", "write the value itself, and put a text that begins with * in quotation marks"),
-)
+# What the YAML library finds, by a piece of its message; then why it can't stand, and what to write, in our words.
+_TROUBLES = (
+    ("mapping values are not allowed", "a second colon on the line begins a key where none may stand",
+     'put a text that contains ": " in quotation marks, and check the indentation'),
+    ("cannot start any token", "no value begins with a tab or with this sign",
+     "indent with spaces, not tabs, and put a text that begins with a sign in quotation marks"),
+    ("',' or ']'", "a list is not closed, or its values are not parted by commas", "close the list with ]"),
+    ("',' or '}'", "a group is not closed, or its keys are not parted by commas", "close the group with }"),
+    ("indicator", "a dash or key is not under the one before", "give the members of one list the same indentation"),
+    ("block end", "a key or dash is not under the one before", "give the keys of one group the same indentation"),
+    ("expected ':'", "a key has no colon", "put a colon and a space after the key"),
+    ("quoted scalar", "a text in quotation marks does not end", "close the quotation marks"),
+)  # fmt: skip
 
 
 def _grow_from_yaml(tree: _Tree, text: str) -> None:
@@ -197,46 +205,45 @@ def _grow_from_yaml(tree: _Tree, text: str) -> None:
             elif isinstance(event, yaml.NodeEvent):
                 _yaml_value(tree, event, line, yaml)
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line = mark.line + 1 if mark else 1
-        lines = text.splitlines() or [""]
-        problem = error.problem or "it is no YAML"
-        cure = next(
-            (cure for sign, cure in _CURES if sign in f"{problem} {error.context or ''}"),
-            "mend this line or the one above",
-        )
-        raise _Stop(
-            line, tree.loc, quoted(lines[min(line, len(lines)) - 1].strip()), f"not YAML: {problem}", cure
-        ) from None
+        raise _not_yaml(error, tree.loc, text.splitlines()) from None
+
+
+def _not_yaml(error: Any, loc: Loc, lines: list[str]) -> _Stop:
+    mark = error.problem_mark or error.context_mark
+    line = mark.line + 1 if mark else 1
+    read = quoted(lines[min(line, len(lines)) - 1].strip()) if lines else "nothing"
+    found = f"{error.problem or ''} {error.context or ''}"
+    for sign, why, write in _TROUBLES:
+        if sign in found:
+            return _Stop(line, loc, read, f"not YAML: {why}", write)
+    return _Stop(line, loc, read, f"not YAML: {error.problem}", "mend this line or the one above")
 
 
 def _yaml_value(tree: _Tree, event: Any, line: int, yaml: Any) -> None:
     if tree.wants_key:
         if isinstance(event, yaml.ScalarEvent) and not event.anchor and not event.tag:
             return tree.key(event.value, line)
-        raise _Stop(
-            line,
-            tree.loc[:-1],
-            "a key that is no plain word",
-            "keys are the words of the record",
-            "write a word and a colon",
-        )
-    odd = isinstance(event, yaml.AliasEvent) or bool(event.anchor) or bool(event.tag)
-    if odd:
-        what = (
-            f"the tag {event.tag}"
-            if not isinstance(event, yaml.AliasEvent) and event.tag
-            else f"the anchor or alias {event.anchor}"
-        )
-        write = "write the value itself, and put a text that begins with &, * or ! in quotation marks"
-        tree.tell(line, what, "what it stands for is not on this line", write)
+        why = "keys are the words of the record"
+        raise _Stop(line, tree.loc, "a key that is no plain word", why, "write a word and a colon")
+    oddity = _oddity(event)
+    if oddity:
+        write = "write the value itself; a text that begins with &, * or ! goes in quotation marks"
+        tree.tell(line, oddity, "every value is written out where it stands", write)
+    broken = oddity is not None
     if isinstance(event, yaml.AliasEvent):
         tree.add(Node(line, "", broken=True))
     elif isinstance(event, yaml.ScalarEvent):
-        says_nothing = event.style is None and event.value in ("", "~", "null") and not odd
-        tree.add(tree.empty(line) if says_nothing else Node(line, event.value, broken=odd))
+        says_nothing = not broken and not event.style and event.value in ("", "~", "null")
+        tree.add(tree.empty(line) if says_nothing else Node(line, event.value, broken=broken))
     else:
-        tree.enter(Node(line, [] if isinstance(event, yaml.SequenceStartEvent) else {}, broken=odd))
+        tree.enter(Node(line, [] if isinstance(event, yaml.SequenceStartEvent) else {}, broken=broken))
+
+
+def _oddity(event: Any) -> str | None:
+    """What YAML offers and a record does without: a tag, an anchor, an alias."""
+    if tag := getattr(event, "tag", None):
+        return f"the tag {quoted(tag.replace('tag:yaml.org,2002:', '!!'))}"
+    return f"the anchor or alias {quoted(event.anchor)}" if event.anchor else None
 
 
 # --- JSON -----------------------------------------------------------------------------------------
@@ -290,7 +297,9 @@ class _Json:
         except json.JSONDecodeError as error:
             self.at = error.pos
             raise self.stop(
-                "a text in quotation marks", f"not JSON: {error.msg}", "close it on its line, and mend its \\ signs"
+                "a text in quotation marks",
+                f"not JSON: {error.msg.removesuffix(' at').lower()}",
+                "close it on its line, and mend its \\ signs",
             ) from None
         return text
 
