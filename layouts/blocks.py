@@ -1,0 +1,140 @@
+"""What stands together on a face: the requirements sorted into blocks, and every block's possible shapes.
+
+lead       hazard labels with the cargo aircraft label; without labels, the leading mark
+beside     the environmentally hazardous mark, in the rows of the labels while there is room
+names      UN numbers and names, the words that belong beside them
+pictures   other marks of a fixed shape
+texts      other words
+addresses  shipper and consignee
+arrows     one for each of two opposite faces
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from layouts.arrange import Comfort, Piece, Shape, cell, columns, rows, undominated
+from marks.requirement import Requirement, Where
+from marks.terms import Mode
+
+if TYPE_CHECKING:
+    from layouts.artwork.base import Artwork
+
+LEAD, BESIDE, NAMES = "lead", "beside", "names"
+PICTURES, TEXTS, ADDRESSES, ARROWS = "pictures", "texts", "addresses", "arrows"
+BLOCKS = (LEAD, BESIDE, NAMES, PICTURES, TEXTS, ADDRESSES, ARROWS)
+
+#: Words that stand with the number and the name.
+WITH_NAMES = ("un-number", "proper-shipping-name", "inhalation-hazard")
+#: The order inside a block, in which a packer applies them; marks not named here follow by name.
+IN_ORDER = (
+    "hazard-label", "environmentally-hazardous", "cargo-aircraft-only", "limited-quantity-air", "limited-quantity",
+    "excepted-quantity", "battery", "keep-away-from-heat", "cryogenic-liquid", "magnetized-material",
+    "un-number", "proper-shipping-name", "inhalation-hazard", "net-quantity", "gross-mass", "shipper", "consignee",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """Which forms may be used: condensed lettering; how far pictures may be reduced (0: not); a round side
+    stretched."""
+
+    condensed: bool = False
+    reduced: int = 0
+    stretched: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A requirement with its forms (those the law allows here, preferred first) and the block it belongs to."""
+
+    index: int
+    requirement: Requirement
+    forms: tuple[Artwork, ...]
+    block: str
+
+    @property
+    def paired(self) -> bool:
+        return self.requirement.where is Where.TWO_OPPOSITE
+
+    def pieces(self, level: Level) -> tuple[Piece, ...]:
+        """The forms this level allows. A picture has one; a text may wrap, so it has several."""
+        if any(form.reduced for form in self.forms):
+            full = [n for n, form in enumerate(self.forms) if not form.reduced]
+            less = [n for n, form in enumerate(self.forms) if form.reduced]
+            numbers = full if level.reduced == 0 else [less[min(level.reduced, len(less)) - 1]]
+        else:
+            numbers = [n for n, form in enumerate(self.forms) if level.condensed or not condensed(form)] or [0]
+        return tuple(
+            Piece(self.index, n, self.forms[n].width, self.forms[n].height, self.forms[n].step) for n in numbers
+        )
+
+
+def condensed(form: Artwork) -> bool:
+    """Whether it is lettering set in a condensed font (only words have fonts)."""
+    return any(font.startswith("condensed") for font in getattr(form, "fonts", ()))
+
+
+def sorted_items(
+    requirements: Iterable[Requirement], forms: Callable[[Requirement], Sequence[Artwork]], modes: Sequence[Mode]
+) -> tuple[Item, ...]:
+    """The requirements in one order whatever order they come in, each with its block."""
+    requirements = sorted(requirements, key=_order)
+    labels = any(r.mark == "hazard-label" for r in requirements)
+    leader = next((r for r in requirements if r.size_mm is not None), None)
+    found: list[Item] = []
+    for requirement in _beside_their_number(requirements):
+        by_air = Mode.AIR in (requirement.modes or tuple(modes))
+        allowed = tuple(
+            f for f in forms(requirement) if not (f.reduced and by_air and requirement.mark == "hazard-label")
+        )
+        found.append(Item(len(found), requirement, allowed, _block(requirement, labels, leader)))
+    return tuple(found)
+
+
+def _block(requirement: Requirement, labels: bool, leader: Requirement | None) -> str:
+    mark = requirement.mark
+    if mark == "orientation-arrows":
+        return ARROWS
+    if mark == "hazard-label" or (labels and mark == "cargo-aircraft-only") or (not labels and requirement is leader):
+        return LEAD
+    if labels and mark == "environmentally-hazardous":
+        return BESIDE
+    if requirement.size_mm is not None:
+        return PICTURES
+    if mark in WITH_NAMES:
+        return NAMES
+    return ADDRESSES if requirement.group == "address" or mark in ("shipper", "consignee") else TEXTS
+
+
+def _order(requirement: Requirement) -> tuple[object, ...]:
+    mark = requirement.mark
+    place = IN_ORDER.index(mark) if mark in IN_ORDER else len(IN_ORDER)
+    variant = [int(part) if part.isdigit() else 0 for part in re.split(r"\D+", requirement.variant or "")]
+    return place, mark, variant, requirement.variant or "", requirement.words, requirement.cite, requirement.why
+
+
+def _beside_their_number(requirements: Sequence[Requirement]) -> list[Requirement]:
+    """Each name directly after the number of the same goods; a name without a number of its own after the last number."""
+    names = [r for r in requirements if r.mark in WITH_NAMES and r.mark != "un-number"]
+    numbers = [r for r in requirements if r.mark == "un-number"]
+    paired: list[Requirement] = []
+    for number in numbers:
+        mine = [n for n in names if set(n.goods) & set(number.goods)]
+        paired += [number, *mine]
+        names = [n for n in names if n not in mine]
+    first = [r for r in requirements if _order(r) < (IN_ORDER.index("un-number"),)]
+    return [*first, *paired, *names, *(r for r in requirements if r.mark not in WITH_NAMES and r not in first)]
+
+
+def shapes(items: Sequence[Item], level: Level, comfort: Comfort) -> list[Shape]:
+    """A block's shapes: rows of pictures on one foot line, or texts in a column."""
+    pieces = [item.pieces(level) for item in items]
+    if items[0].block == ARROWS:
+        return undominated(cell(piece, comfort.step) for piece in pieces[0])
+    if items[0].block in (LEAD, BESIDE, PICTURES):
+        return rows([p[0] for p in pieces], comfort)
+    return columns(pieces, comfort._replace(gap=min(comfort.gap, 8.0)))

@@ -1,0 +1,60 @@
+"""What step 3 answers: every mark with its face and place, or the reason why not. Plain values, no logic."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from layouts.faces import Area, Solid
+from layouts.geometry import Box
+from marks.requirement import Finding, Requirement
+from marks.terms import Face, Level
+
+if TYPE_CHECKING:
+    from layouts.artwork.base import Artwork
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """One mark on one face. x, y: its lower left corner from the face's lower left corner, mm; turn: degrees.
+
+    there: the packaging bears it already, so it is not printed; assumed: it does, but the record does not say where.
+    number: ties the drawing to its line of text. why_here: a plain sentence.
+    """
+
+    requirement: Requirement
+    artwork: Artwork
+    face: Face
+    x: float
+    y: float
+    width: float
+    height: float
+    turn: int = 0
+    there: bool = False
+    assumed: bool = False
+    number: int = 0
+    why_here: str = ""
+
+    @property
+    def box(self) -> Box:
+        return Box(self.x, self.y, self.width, self.height)
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """solid: as it was used (a round one may be stretched); items: numbered from 1; keep_clear: what took no mark;
+    others: already there though nothing asks for them, and the specification mark at an assumed place."""
+
+    solid: Solid
+    items: tuple[Placed, ...] = ()
+    keep_clear: tuple[Area, ...] = ()
+    others: tuple[Area, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    working: Face = Face.FRONT
+
+    @property
+    def refused(self) -> bool:
+        return any(finding.level is Level.REFUSE for finding in self.findings)
+
+    def on(self, face: Face) -> tuple[Placed, ...]:
+        return tuple(item for item in self.items if item.face is face)

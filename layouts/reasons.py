@@ -1,0 +1,202 @@
+"""The words of step 3: why each mark stands where it does, and what a person must know of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, Item
+from layouts.faces import ORDER, QUARTER, Solid, There
+from layouts.placement import Placed
+from marks.requirement import Finding
+from marks.tables import table
+from marks.terms import Face, Level, Mode
+
+#: The paragraphs behind the words. Those of 49 CFR were read; the others are from memory and say so.
+NOT_BOTTOM = ("49 CFR 172.406(a)(1)", "UN Model Regulations 5.2.2.1.6 (from memory)")
+NAME_NEAR = ("49 CFR 172.406(a)(1)(ii)", "UN Model Regulations 5.2.2.1.6 (from memory)")
+SIDE_BY_SIDE = ("49 CFR 172.406(c)", "UN Model Regulations 5.2.2.1.6 (from memory)")
+BESIDE_LABELS = ("49 CFR 172.322(a)(2)", "UN Model Regulations 5.2.1.6 (from memory)")
+REDUCED = ("49 CFR 172.407(c)(1)(i)", "UN Model Regulations 5.2.2.2.1.1.3 (from memory)")
+ADDRESS_NEAR = ("ICAO TI 5;2.4.2 (from memory)",)
+ARROWS_TWICE = ("49 CFR 172.312(a)(2)", "UN Model Regulations 5.2.1.7.1 (from memory)")
+TAG = "49 CFR 172.406(b)"
+
+
+def mark_name(item: Item | Placed) -> str:
+    """ "hazard label 3", "UN number", "proper shipping name": for sentences."""
+    requirement = item.requirement
+    name = requirement.mark.replace("-", " ").replace("un number", "UN number")
+    return f"{name} {requirement.variant}" if requirement.variant else name
+
+
+def names(items: Iterable[Item | Placed]) -> str:
+    """Their names in one phrase, each once."""
+    each = list(dict.fromkeys(mark_name(item) for item in items))
+    return each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"
+
+
+def start(text: str) -> str:
+    """The same with a capital at its start; the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def size_words(size: tuple[float, float]) -> str:
+    return f"{size[0]:.0f} x {size[1]:.0f} mm"
+
+
+# --- findings --------------------------------------------------------------------------------------------------------
+
+
+def about_there(items: Sequence[Item], fixed: Sequence[Placed], there: Sequence[There]) -> Iterator[Finding]:
+    """Marks the packaging bears at a place the record does not state."""
+    stated = {id(p.requirement) for p in fixed if not p.assumed}
+    unstated = [item for item in items if item.requirement.preprinted and id(item.requirement) not in stated]
+    if unstated:
+        text = (
+            f"{start(names(unstated))}: already there; place not stated. The diagram shows an assumed place: write the "
+            "place in the record, or check on the packaging that no other mark is set over it."
+        )
+        yield Finding(Level.CAUTION, "place-not-stated", text)
+    wanted = {item.requirement.mark for item in items}
+    others = sorted({t.mark for t in there if t.box is None and t.mark not in wanted})
+    if others:
+        text = f"Already there but not asked for, place not stated: {', '.join(others)}. Keep every mark clear of it."
+        yield Finding(Level.NOTE, "place-not-stated", text)
+
+
+@dataclass(frozen=True)
+class About:
+    """What a person must know of a placement that was found."""
+
+    placed: Sequence[Placed]
+    solid: Solid
+    working: Face
+    stretched: bool
+
+    def findings(self) -> tuple[Finding, ...]:
+        parts = (self._reduced, self._name, self._environment, self._addresses, self._place, self._far)
+        return tuple(finding for part in parts for finding in part())
+
+    def _marks(self, *marks: str) -> list[Placed]:
+        return [p for p in self.placed if p.requirement.mark in marks]
+
+    def _reduced(self) -> Iterator[Finding]:
+        for p in self.placed:
+            if p.there or not p.artwork.reduced:
+                continue
+            text = (
+                f"{start(mark_name(p))} is {p.artwork.note}: at full size the marks don't fit this package "
+                f"({p.face} {size_words(self.solid.size(p.face))}). A person must decide that the size of the package "
+                "requires it and that all of it stays clearly visible; a larger packaging needs no reduction."
+            )
+            label = p.requirement.mark == "hazard-label"
+            code, cite = ("reduced-label", REDUCED) if label else ("reduced-mark", p.requirement.cite)
+            yield Finding(Level.CAUTION, code, text, cite)
+
+    def _name(self) -> Iterator[Finding]:
+        apart = [p for p in self._marks("un-number", "proper-shipping-name") if p.face is not self.working]
+        if apart and self._marks("hazard-label"):
+            text = (
+                f"{start(names(apart))} on {apart[0].face}, the hazard labels on {self.working}: {self.working} is not "
+                "large enough for both."
+            )
+            yield Finding(Level.CAUTION, "name-apart", text, NAME_NEAR)
+
+    def _environment(self) -> Iterator[Finding]:
+        apart = [p for p in self._marks("environmentally-hazardous") if p.face is not self.working]
+        if apart and self._marks("hazard-label"):
+            text = (
+                f"The environmentally hazardous mark on {apart[0].face}: {self.working} is not large enough for it "
+                "beside the hazard labels."
+            )
+            yield Finding(Level.CAUTION, "mark-apart", text, BESIDE_LABELS)
+
+    def _addresses(self) -> Iterator[Finding]:
+        name_faces = {p.face for p in self._marks("proper-shipping-name")}
+        away = [p for p in self._marks("shipper", "consignee") if name_faces and p.face not in name_faces]
+        if away:
+            text = (
+                f"{start(names(away))} on {away[0].face}: {self.working} is not large enough. By air the addresses "
+                "stand on the face of the proper shipping name when its size allows."
+            )
+            by_air = any(Mode.AIR in p.requirement.modes for p in away)
+            yield Finding(Level.CAUTION if by_air else Level.NOTE, "address-apart", text, ADDRESS_NEAR)
+
+    def _place(self) -> Iterator[Finding]:
+        front = self.solid.size(Face.FRONT)
+        if self.working is Face.TOP:
+            text = (
+                f"The marks stand on the top: no upright face is large enough (front {size_words(front)}). Stack "
+                "nothing on it that hides them."
+            )
+            yield Finding(Level.CAUTION, "marks-on-top", text, NOT_BOTTOM)
+        if self.stretched:
+            text = (
+                f"The marks reach over a third of the way round ({front[0]:.0f} mm): check that they can be read from "
+                "one side."
+            )
+            yield Finding(Level.CAUTION, "third-of-the-way-round", text, NOT_BOTTOM)
+
+    def _far(self) -> Iterator[Finding]:
+        """Labels that had to be set far from one that is there already."""
+        reach = float(table("placing")["label-to-label"][-1]["mm"])
+        labels = self._marks("hazard-label")
+        if not any(p.there and not p.assumed for p in labels):
+            return
+        far = [p for p in labels if not p.there and all(_gap(p, q) > reach for q in labels if q is not p)]
+        if far:
+            text = (
+                f"{start(names(far))}: no room within {reach:g} mm of the label that is there already. Cover that one "
+                "and set all labels beside each other."
+            )
+            yield Finding(Level.CAUTION, "labels-apart", text, SIDE_BY_SIDE)
+
+
+def _gap(a: Placed, b: Placed) -> float:
+    if a.face is not b.face:
+        return math.inf
+    dx = max(a.x - b.box.right, b.x - a.box.right, 0.0)
+    return math.hypot(dx, max(a.y - b.box.top, b.y - a.box.top, 0.0))
+
+
+# --- why here --------------------------------------------------------------------------------------------------------
+
+
+def why_here(item: Item, face: Face, working: Face, moved: Sequence[str], solid: Solid) -> str:
+    """Why this mark stands on this face, in a sentence."""
+    if item.block == ARROWS:
+        pair = f"Upright on {face} and on {face.opposite}, two opposite faces"
+        return f"{pair}." if working in (face, face.opposite) else f"{pair}, which leaves {working} to the labels."
+    if item.block == LEAD and item.paired and face is working.opposite:
+        return f"On {face} too: two opposite sides bear this label."
+    if face is not working:
+        return f"On {face}, because {working} has no room left."
+    if item.requirement.mark == "hazard-label":
+        return f"On {_working(working, solid)}; all hazard labels beside each other on one face."
+    if item.requirement.mark == "cargo-aircraft-only":
+        return f"On {face}, with the hazard labels, as it must."
+    if item.block == BESIDE:
+        return f"On {face}, beside the hazard labels."
+    if item.block == NAMES:
+        return f"On {face}, near the hazard labels: number and name belong on their face."
+    if item.block == ADDRESSES:
+        return f"On {face}, the face of the proper shipping name, as by air when its size allows."
+    return f"On {_working(working, solid)}: one working face for the packer."
+
+
+def _working(working: Face, solid: Solid) -> str:
+    if working is not Face.FRONT:
+        return f"{working}, because front can't take the labels"
+    if not solid.round:
+        return "front, a larger upright face"
+    return f"front, {'a quarter' if solid.share == QUARTER else 'a third'} of the way round"
+
+
+def numbered(placed: Sequence[Placed], working: Face, items: Sequence[Item]) -> tuple[Placed, ...]:
+    """In the order of applying: the working face first, then round the package; each with its number."""
+    block = {id(item.requirement): (BLOCKS.index(item.block), item.index) for item in items}
+    faces = [working, *(face for face in ORDER if face is not working)]
+    order = sorted(placed, key=lambda p: (faces.index(p.face), block[id(p.requirement)], p.x, p.y))
+    return tuple(replace(p, number=n) for n, p in enumerate(order, 1))
