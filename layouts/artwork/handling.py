@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
 from layouts.artwork.symbols import symbol
+from layouts.errors import DoesNotFit
 from layouts.geometry import Box, Point, polygon, rectangle
 from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE, Ink
 from layouts.pen import Pen, group
@@ -42,6 +43,11 @@ class Rectangle:
         return any(ink not in (BLACK, WHITE) for ink in (self.ground, self.ink))
 
     @property
+    def text_width(self) -> float:
+        """How wide a line may run; ours."""
+        return self.width - 18 * self.unit
+
+    @property
     def unit(self) -> float:
         """A hundredth of the shorter side: what our own choices scale by."""
         return min(self.width, self.height) / 100
@@ -65,17 +71,27 @@ class Rectangle:
         with group(pen, "border", "Border"):
             pen.fill(rectangle(outer) + polygon(corners), self.ink)
 
-    def lines(self, pen: Pen, texts: tuple[str, ...], y: float, cap: float, room: float, font: str = "bold") -> float:
-        """Centred lines, the last one's baseline at y, each ``cap`` high; hand back the top of the first.
+    def lines(self, pen: Pen, texts: tuple[str, ...], y: float, cap: float, best: float = 0.0) -> float:
+        """Centred lines, the last one's baseline at y; hand back the top of the first.
 
-        A line too wide for ``room`` at that height is set in the condensed cut; if that is too wide too, DoesNotFit.
+        Their letters are ``cap`` high, or as much more, up to ``best``, as the longest has room for; in the bold cut, else in
+        the condensed one. DoesNotFit where even that is too wide.
         """
+        room = self.text_width
+        for font in ("bold", "condensed"):
+            longest = max(letters.width(t, font, 1.0) for t in texts)
+            size = min(letters.size_for_least(font, max(cap, best)), room / longest)
+            if size >= letters.size_for_least(font, cap):
+                break
+        else:
+            size = letters.size_for_least(font, cap)
+            needs = longest * size
+            raise DoesNotFit(f"{texts} is {needs:.1f} mm wide; there are {room:.1f} mm", (needs, cap), (room, cap))
+        high = letters.cap_height(font) * size
         for text in reversed(texts):
-            fitted = letters.fit([text], room, cap * 1.6, cap, fonts=(font, "condensed"))
-            x = (self.width - letters.width(text, fitted.font, fitted.size)) / 2
-            pen.text(x, y, text, fitted.font, fitted.size, self.ink)
-            y += cap * letters.LEADING
-        return y - cap * (letters.LEADING - 1)
+            pen.text((self.width - letters.width(text, font, size)) / 2, y, text, font, size, self.ink)
+            y += high * letters.LEADING
+        return y - high * (letters.LEADING - 1)
 
     def dimensions(self) -> tuple[Dimension, ...]:
         return (
@@ -110,15 +126,13 @@ class CargoAircraftOnly(Rectangle):
 
     ident = "cargo-aircraft-only"
     title = "Cargo aircraft only"
-    ground = ORANGE
+    ground: Ink = ORANGE
 
     def device(self, pen: Pen) -> None:
         u, cap = self.unit, self.lettering
         self.border(pen, 4 * u, 1.8 * u)
-        room = self.width - 18 * u
-        foot = 11 * u
-        lower = self.lines(pen, ("FORBIDDEN IN", "PASSENGER AIRCRAFT"), foot, cap, room)
-        lower = self.lines(pen, ("CARGO AIRCRAFT ONLY",), lower + 4 * u, 1.22 * cap, room)
+        lower = self.lines(pen, ("FORBIDDEN IN", "PASSENGER AIRCRAFT"), 11 * u, cap)
+        lower = self.lines(pen, ("CARGO AIRCRAFT ONLY",), lower + 4.5 * u, cap, 1.3 * cap)
         with group(pen, "aircraft", "Aircraft"):
             top = self.height - 10.5 * u
             pen.fill(
@@ -147,7 +161,7 @@ class KeepAwayFromHeat(Rectangle):
     def device(self, pen: Pen) -> None:
         u = self.unit
         self.border(pen, 0, 2.2 * u)
-        top = self.lines(pen, ("KEEP AWAY", "FROM HEAT"), 11 * u, 10 * u, self.width - 16 * u)
+        top = self.lines(pen, ("KEEP AWAY", "FROM HEAT"), 11 * u, 7 * u, 12 * u)
         room = Box(10 * u, top + 8 * u, self.width - 20 * u, self.height - top - 18 * u)
         rays, package = symbol("heat_rays"), symbol("heated_package")
         with group(pen, "rays", "Heat rays"):
@@ -164,16 +178,15 @@ class CryogenicLiquid(Rectangle):
 
     ident = "cryogenic-liquid"
     title = "Cryogenic liquid"
-    ground = GREEN
-    ink = WHITE
+    ground: Ink = GREEN
+    ink: Ink = WHITE
 
     def device(self, pen: Pen) -> None:
         u = self.unit
         self.border(pen, 4 * u, 2 * u)
-        room = self.width - 20 * u
         small = ("CAUTION: MAY CAUSE COLD", "BURN INJURIES IF SPILLED", "OR LEAKED")
-        top = self.lines(pen, small, 12 * u, 3.7 * u, room)
-        top = self.lines(pen, ("CRYOGENIC", "LIQUID"), top + 5 * u, 9.5 * u, room)
+        top = self.lines(pen, small, 12 * u, 3.7 * u)
+        top = self.lines(pen, ("CRYOGENIC", "LIQUID"), top + 5 * u, 9.5 * u)
         with group(pen, "receptacle", "Cold receptacle"):
             pen.fill(
                 symbol("cryogenic").fitted(Box(12 * u, top + 6 * u, self.width - 24 * u, self.height - top - 17 * u)),
@@ -187,14 +200,13 @@ class MagnetizedMaterial(Rectangle):
 
     ident = "magnetized-material"
     title = "Magnetized material"
-    ink = BLUE
+    ink: Ink = BLUE
 
     def device(self, pen: Pen) -> None:
         u = self.unit
         self.border(pen, 0, 2.2 * u)
-        room = self.width - 14 * u
-        top = self.lines(pen, ("KEEP AWAY FROM AIRCRAFT", "COMPASS DETECTOR UNIT"), 9 * u, 5 * u, room)
-        top = self.lines(pen, ("MAGNETIZED MATERIAL",), top + 5 * u, 8 * u, room)
+        top = self.lines(pen, ("KEEP AWAY FROM AIRCRAFT", "COMPASS DETECTOR UNIT"), 9 * u, 5 * u)
+        top = self.lines(pen, ("MAGNETIZED MATERIAL",), top + 5 * u, 6 * u, 8.5 * u)
         with group(pen, "magnet", "Magnet"):
             pen.fill(
                 symbol("magnet").fitted(Box(10 * u, top + 6 * u, self.width - 20 * u, self.height - top - 14 * u)), BLUE

@@ -1,104 +1,72 @@
-"""The large figures 1, 4, 5, 6 of divisions 1.4, 1.5 and 1.6, one stroke wide throughout.
+"""The large figures 1, 4, 5, 6 of divisions 1.4, 1.5 and 1.6: one stroke wide throughout, square at the ends.
 
-Grid: 30 units high, the stroke given (5 by law, UN Model Regulations 5.2.2.2.1.3, from memory). Flat strokes, square ends;
-bowls are half circles. Figures stand 3 units apart; the point is a square of the stroke.
+Grid: 30 units high, the stroke given (5 by law: UN Model Regulations 5.2.2.2.1.3, from memory). Bowls are rings of outer radius
+9.8; the stem of the 6 is an arc of radius 27. The point is a square of the stroke; figures stand 3.6 apart.
 """
 
 from __future__ import annotations
 
-from layouts.artwork.symbols.outline import Symbol, Trace, hole, plate, solid
-from layouts.geometry import Path, Transform
+import math
 
-HEIGHT = 30.0
-GAP = 3.6
+from layouts.artwork.symbols.outline import Symbol
+from layouts.artwork.symbols.solid import Solid, box, disc, polygon, union
+
+HEIGHT, BOWL, STEM, GAP = 30.0, 9.8, 27.0, 3.6
 
 
-def one(s: float) -> tuple[Path, float]:
+def one(s: float) -> tuple[Solid, float]:
     """A stem with a flag."""
-    flag = 5.2
-    return plate(
-        [(flag, 0), (flag + s, 0), (flag + s, 30), (flag, 30), (0, 26.4), (0, 26.4 - 1.2 * s), (flag, 30 - 1.2 * s)]
+    flag = 5.4
+    return polygon(
+        (flag, 0), (flag + s, 0), (flag + s, 30), (flag, 30), (0, 25.6), (0, 25.6 - 1.1 * s), (flag, 30 - 1.1 * s)
     ), flag + s
 
 
-def four(s: float) -> tuple[Path, float]:
-    """An open triangle on a stem."""
-    w, stem, bar = 21.0, 16.2 - s / 2, 6.5
-    outer = plate(
-        [
-            (stem, 0),
-            (stem + s, 0),
-            (stem + s, bar),
-            (w, bar),
-            (w, bar + s),
-            (stem + s, bar + s),
-            (stem + s, 30),
-            (stem - 1.6, 30),
-            (0, bar + s),
-            (0, bar),
-            (stem, bar),
-        ]
+def four(s: float) -> tuple[Solid, float]:
+    """A slanting stroke, a bar and a stem."""
+    stem, bar = 12.4, 6.0
+    top, foot = (stem + s, 30.0), (0.0, bar + s)
+    reach = math.dist(top, foot)
+    nx, ny = (top[1] - foot[1]) / reach * s, -(top[0] - foot[0]) / reach * s  # to the right of the slant
+    slant = polygon(foot, (foot[0] + nx, foot[1] + ny), (top[0] + nx, top[1] + ny), top) & box(0, bar, stem + s, 30)
+    return union(slant, box(0, bar, stem + s + 4.2, bar + s), box(stem, 0, stem + s, 30)), stem + s + 4.2
+
+
+def five(s: float) -> tuple[Solid, float]:
+    """A bowl open to the left below a stem and a bar."""
+    bowl = disc(BOWL, BOWL, BOWL) - disc(BOWL, BOWL, BOWL - s)
+    a, b = (math.radians(x) for x in (158, 214))
+    opening = polygon(
+        (BOWL, BOWL),
+        (BOWL + 30 * math.cos(a), BOWL + 30 * math.sin(a)),
+        (BOWL + 30 * math.cos(b), BOWL + 30 * math.sin(b)),
     )
-    reach = 6.6
-    inner = hole(plate([(reach, bar + s), (stem, bar + s), (stem, 30 - 7.4)]))
-    return outer + inner, w
+    stem = polygon((0.7, 12.6), (0.7 + s, 12.6), (1.5 + s, 30), (1.5, 30)) - disc(BOWL, BOWL, BOWL - s)
+    return union(bowl - opening, stem, box(1.5, 30 - s, 18, 30)), 2 * BOWL
 
 
-def five(s: float) -> tuple[Path, float]:
-    r = 9.7
-    w = 19.6
-    cx = w - r
-    t = (
-        Trace(0, 4.2)
-        .curve(2.6, 1.4, 6, 0, cx, 0)
-        .around(cx, r, 90)
-        .curve(8.4, 2 * r, 7, 19, 5.4, 18.2)
-        .line((6, 30 - s), (18, 30 - s), (18, 30), (1.4, 30), (0.2, 13.4), (3.6, 12.2))
-        .curve(5, 13.8, 7, 2 * r - s, cx, 2 * r - s)
-        .around(cx, r, -90)
-        .curve(6.6, s, 4.6, s + 0.9, 3, s + 2.8)
-    )
-    return solid(t.close()), w
+def six(s: float) -> tuple[Solid, float]:
+    """A closed bowl under an arc."""
+    bowl = disc(BOWL, BOWL, BOWL)
+    stem = (disc(STEM, BOWL, STEM) - disc(STEM, BOWL, STEM - s)) & box(0, BOWL, 24, 30)
+    return (bowl | stem) - disc(BOWL, BOWL, BOWL - s), 2 * BOWL
 
 
-def six(s: float) -> tuple[Path, float]:
-    r = 9.9
-    outer = (
-        Trace(0, r)
-        .around(r, r, 360 + 150)
-        .curve(3.2, 22, 9, 26.4, 17.2, 30 - s)
-        .line((17.2, 30))
-        .curve(6, 30, 0, 22, 0, r)
-    )
-    body = (
-        Trace(2 * r, r)
-        .around(r, r, 90)
-        .curve(7.6, 2 * r, 5.9, 19.2, 4.6, 18.2)
-        .curve(6, 22.4, 10.4, 25, 17.4, 25.2)
-        .line((17.4, 30))
-        .curve(6.6, 30, 0, 21.6, 0, r)
-        .around(r, r, 360)
-    )
-    del outer
-    inner = Trace(2 * r - s, r).around(r, r, 360)
-    return solid(body.close()) + hole(inner.close()), 2 * r
+def point(s: float) -> tuple[Solid, float]:
+    return box(0, 0, s, s), s
 
 
-def point(s: float) -> tuple[Path, float]:
-    return plate([(0, 0), (s, 0), (s, s), (0, s)]), s
-
-
-_GLYPHS = {"1": one, ".": point, "4": four, "5": five, "6": six}
+_FIGURES = {"1": one, ".": point, "4": four, "5": five, "6": six}
 
 
 def division_figure(text: str, stroke: float) -> Symbol:
     """``1.4`` and its like, their foot at y 0."""
-    x, path = 0.0, Path()
+    x, parts = 0.0, []
     for ch in text:
-        glyph, width = _GLYPHS[ch](stroke)
-        path += glyph.transformed(Transform.moved(x, 0))
+        figure, width = _FIGURES[ch](stroke)
+        parts.append(figure.moved(x, 0))
         x += width + GAP
-    return Symbol(text, path)
+    return Symbol.of(text, *parts)
 
 
 def division_figures() -> Symbol:

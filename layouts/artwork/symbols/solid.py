@@ -1,0 +1,382 @@
+"""Shapes of straight lines and arcs, and their algebra: ``a | b`` joins, ``a & b`` keeps the common part, ``a - b`` takes away.
+
+Every border is cut where it meets another; the pieces with the shape on exactly one side are the new border. Arcs stay arcs:
+nothing is flattened. A shape's border runs anticlockwise round it and clockwise round its holes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from functools import cached_property
+from typing import NamedTuple, Self
+
+from layouts.geometry import Path, Point, Segment, arc
+
+#: How far beside a border its two sides are tried, and how near two points count as one; grid units (a symbol is about 100).
+ASIDE, NEAR = 1e-4, 1e-6
+
+
+class Edge(NamedTuple):
+    """A straight line (radius 0) or an arc about ``centre`` from angle ``a`` to angle ``b``, radians, either way round."""
+
+    start: Point
+    end: Point
+    centre: Point = Point(0, 0)
+    radius: float = 0.0
+    a: float = 0.0
+    b: float = 0.0
+
+    def at(self, t: float) -> Point:
+        if not self.radius:
+            return Point(self.start.x + (self.end.x - self.start.x) * t, self.start.y + (self.end.y - self.start.y) * t)
+        angle = self.a + (self.b - self.a) * t
+        return Point(self.centre.x + self.radius * math.cos(angle), self.centre.y + self.radius * math.sin(angle))
+
+    def piece(self, t0: float, t1: float) -> Edge:
+        a, b = (self.a + (self.b - self.a) * t for t in (t0, t1))
+        return Edge(
+            self.start if t0 == 0 else self.at(t0), self.end if t1 == 1 else self.at(t1), self.centre, self.radius, a, b
+        )
+
+    def turned(self) -> Edge:
+        return Edge(self.end, self.start, self.centre, self.radius, self.b, self.a)
+
+    def left(self, t: float) -> tuple[float, float]:
+        """The unit vector to the left of the way at t."""
+        if not self.radius:
+            dx, dy = self.end.x - self.start.x, self.end.y - self.start.y
+            length = math.hypot(dx, dy)
+            return -dy / length, dx / length
+        angle = self.a + (self.b - self.a) * t
+        inward = 1 if self.b > self.a else -1
+        return -inward * math.cos(angle), -inward * math.sin(angle)
+
+    def parameter(self, p: Point) -> float | None:
+        """Where a point of this edge's line or circle lies on the edge, or None when beside it."""
+        if not self.radius:
+            dx, dy = self.end.x - self.start.x, self.end.y - self.start.y
+            t = ((p.x - self.start.x) * dx + (p.y - self.start.y) * dy) / (dx * dx + dy * dy)
+            slack = NEAR / math.hypot(dx, dy)
+        else:
+            sweep = self.b - self.a
+            angle = math.atan2(p.y - self.centre.y, p.x - self.centre.x) - self.a
+            turn = angle % math.tau if sweep > 0 else -(-angle % math.tau)
+            if abs(abs(turn) - math.tau) < NEAR / self.radius:
+                turn = 0.0
+            t, slack = turn / sweep, NEAR / abs(sweep) / self.radius
+        return min(1.0, max(0.0, t)) if -slack <= t <= 1 + slack else None
+
+    def crossing(self, p: Point) -> int:
+        """How this edge (monotone in y) winds round a point: +1 up, -1 down to the point's right, 0 else."""
+        if (self.start.y <= p.y) == (self.end.y <= p.y):
+            return 0
+        if not self.radius:
+            x = self.start.x + (p.y - self.start.y) * (self.end.x - self.start.x) / (self.end.y - self.start.y)
+        else:
+            half = math.sqrt(max(0.0, self.radius**2 - (p.y - self.centre.y) ** 2))
+            x = self.centre.x + (half if math.cos((self.a + self.b) / 2) > 0 else -half)
+        return (1 if self.end.y > self.start.y else -1) if x > p.x else 0
+
+
+def meetings(e: Edge, f: Edge) -> list[Point]:
+    """Points common to the lines or circles of two edges (lines and circles that coincide meet at each other's ends)."""
+    if not e.radius and not f.radius:
+        ex, ey, fx, fy = e.end.x - e.start.x, e.end.y - e.start.y, f.end.x - f.start.x, f.end.y - f.start.y
+        d = ex * fy - ey * fx
+        if abs(d) < 1e-9 * math.hypot(ex, ey) * math.hypot(fx, fy):
+            off = (f.start.x - e.start.x) * ey - (f.start.y - e.start.y) * ex
+            return [e.start, e.end, f.start, f.end] if abs(off) < NEAR * math.hypot(ex, ey) else []
+        t = ((f.start.x - e.start.x) * fy - (f.start.y - e.start.y) * fx) / d
+        return [e.at(t)]
+    if e.radius and f.radius:
+        dx, dy = f.centre.x - e.centre.x, f.centre.y - e.centre.y
+        d = math.hypot(dx, dy)
+        if d < NEAR:
+            return [e.start, e.end, f.start, f.end] if abs(e.radius - f.radius) < NEAR else []
+        along = (d * d + e.radius**2 - f.radius**2) / (2 * d)
+        square = e.radius**2 - along * along
+        if square < -NEAR * e.radius:
+            return []
+        up = math.sqrt(max(0.0, square))
+        x, y = e.centre.x + dx / d * along, e.centre.y + dy / d * along
+        return [Point(x - dy / d * up, y + dx / d * up), Point(x + dy / d * up, y - dx / d * up)]
+    line, bow = (f, e) if e.radius else (e, f)
+    dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
+    length = math.hypot(dx, dy)
+    dx, dy = dx / length, dy / length
+    along = (bow.centre.x - line.start.x) * dx + (bow.centre.y - line.start.y) * dy
+    foot = Point(line.start.x + dx * along, line.start.y + dy * along)
+    square = bow.radius**2 - (foot.x - bow.centre.x) ** 2 - (foot.y - bow.centre.y) ** 2
+    if square < -NEAR * bow.radius:
+        return []
+    up = math.sqrt(max(0.0, square))
+    return [Point(foot.x + dx * up, foot.y + dy * up), Point(foot.x - dx * up, foot.y - dy * up)]
+
+
+class Solid:
+    """A shape by its border."""
+
+    def __init__(self, edges: Iterable[Edge]) -> None:
+        self.edges = tuple(edges)
+
+    def __contains__(self, p: Point) -> bool:
+        return sum(e.crossing(p) for e in self._upright) != 0
+
+    @cached_property
+    def _upright(self) -> tuple[Edge, ...]:
+        return tuple(m for e in self.edges for m in _monotone(e))
+
+    def __or__(self, other: Solid) -> Solid:
+        return _combined(self, other, lambda a, b: a or b)
+
+    def __and__(self, other: Solid) -> Solid:
+        return _combined(self, other, lambda a, b: a and b)
+
+    def __sub__(self, other: Solid) -> Solid:
+        return _combined(self, other, lambda a, b: a and not b)
+
+    def mirrored(self, x: float = 0.0) -> Solid:
+        """The mirror image at an upright line."""
+
+        def flip(p: Point) -> Point:
+            return Point(2 * x - p.x, p.y)
+
+        edges = []
+        for e in self.edges:
+            image = Edge(flip(e.start), flip(e.end), flip(e.centre), e.radius, math.pi - e.a, math.pi - e.b)
+            edges.append(image.turned())
+        return Solid(edges)
+
+    def both(self, x: float = 0.0) -> Solid:
+        """Together with its mirror image."""
+        return self | self.mirrored(x)
+
+    def moved(self, dx: float, dy: float, turn: float = 0.0) -> Solid:
+        """Turned anticlockwise about the origin by ``turn`` degrees, then moved."""
+        r = math.radians(turn)
+        cos, sin = math.cos(r), math.sin(r)
+
+        def to(p: Point) -> Point:
+            return Point(p.x * cos - p.y * sin + dx, p.x * sin + p.y * cos + dy)
+
+        return Solid(Edge(to(e.start), to(e.end), to(e.centre), e.radius, e.a + r, e.b + r) for e in self.edges)
+
+    def path(self) -> Path:
+        """The border as a path, one sub-path a ring."""
+        out: list[Segment] = []
+        for ring in rings(self.edges):
+            out.append(Segment("M", (ring[0].start,)))
+            for e in ring:
+                if e.radius:
+                    out += arc(e.centre.x, e.centre.y, e.radius, math.degrees(e.a), math.degrees(e.b))
+                else:
+                    out.append(Segment("L", (e.end,)))
+            out.append(Segment("Z"))
+        return Path(out)
+
+
+class Trail:
+    """A border as a hand draws it: ``Trail(x, y).line(...).bow(...).solid()``."""
+
+    def __init__(self, x: float, y: float) -> None:
+        self._at = self._first = Point(x, y)
+        self._edges: list[Edge] = []
+
+    def line(self, *points: tuple[float, float]) -> Self:
+        for p in points:
+            end = Point(*p)
+            if math.dist(end, self._at) > NEAR:
+                self._edges.append(Edge(self._at, end))
+                self._at = end
+        return self
+
+    def bow(self, x: float, y: float, radius: float) -> Self:
+        """The shorter arc to x, y; a positive radius turns left (anticlockwise), a negative one right."""
+        ax, ay = self._at
+        dx, dy = x - ax, y - ay
+        chord, r = math.hypot(dx, dy), abs(radius)
+        if chord > 2 * r + NEAR:
+            raise ValueError(f"an arc of radius {r:g} cannot span {chord:g}")
+        rise = math.sqrt(max(0.0, r * r - chord * chord / 4)) * (1 if radius > 0 else -1)
+        return self._sweep(
+            Point((ax + x) / 2 - dy / chord * rise, (ay + y) / 2 + dx / chord * rise), Point(x, y), radius > 0
+        )
+
+    def around(self, cx: float, cy: float, degrees: float) -> Self:
+        """Along the circle about cx, cy by so many degrees, anticlockwise when positive."""
+        r = math.radians(degrees)
+        dx, dy = self._at.x - cx, self._at.y - cy
+        a = math.atan2(dy, dx)
+        end = Point(cx + dx * math.cos(r) - dy * math.sin(r), cy + dx * math.sin(r) + dy * math.cos(r))
+        self._edges.append(Edge(self._at, end, Point(cx, cy), math.hypot(dx, dy), a, a + r))
+        self._at = end
+        return self
+
+    def on(self, x: float, y: float) -> Self:
+        """The arc to x, y that leaves without a kink from where the last edge ended."""
+        last = self._edges[-1]
+        nx, ny = last.left(1.0)
+        dx, dy = x - self._at.x, y - self._at.y
+        across = dx * nx + dy * ny
+        if abs(across) < NEAR:
+            return self.line((x, y))
+        r = (dx * dx + dy * dy) / (2 * across)
+        return self._sweep(Point(self._at.x + nx * r, self._at.y + ny * r), Point(x, y), r > 0)
+
+    def into(self, x: float, y: float, heading: float) -> Self:
+        """The arc to x, y that arrives there heading so many degrees."""
+        h = math.radians(heading)
+        nx, ny = -math.sin(h), math.cos(h)
+        dx, dy = self._at.x - x, self._at.y - y
+        across = dx * nx + dy * ny
+        if abs(across) < NEAR:
+            return self.line((x, y))
+        r = (dx * dx + dy * dy) / (2 * across)
+        return self._sweep(Point(x + nx * r, y + ny * r), Point(x, y), r > 0)
+
+    def _sweep(self, centre: Point, end: Point, left: bool) -> Self:
+        a = math.atan2(self._at.y - centre.y, self._at.x - centre.x)
+        b = math.atan2(end.y - centre.y, end.x - centre.x)
+        b = a + (b - a) % math.tau if left else a - (a - b) % math.tau
+        self._edges.append(Edge(self._at, end, centre, math.dist(self._at, centre), a, b))
+        self._at = end
+        return self
+
+    def solid(self) -> Solid:
+        """Close the border; it is turned to run anticlockwise."""
+        if math.dist(self._at, self._first) > NEAR:
+            self.line(self._first)
+        edges = self._edges
+        if _area(edges) < 0:
+            edges = [e.turned() for e in reversed(edges)]
+        return Solid(edges)
+
+
+# --- primitives ------------------------------------------------------------------------------------------------------
+
+
+def disc(cx: float, cy: float, radius: float) -> Solid:
+    return Trail(cx + radius, cy).around(cx, cy, 180).around(cx, cy, 180).solid()
+
+
+def polygon(*points: tuple[float, float]) -> Solid:
+    return Trail(*points[0]).line(*points[1:]).solid()
+
+
+def box(x0: float, y0: float, x1: float, y1: float) -> Solid:
+    return polygon((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def rounded(points: Sequence[tuple[float, float]], radius: float | Sequence[float]) -> Solid:
+    """A polygon with its corners rounded by true arcs; one radius for all or one each (0 keeps a corner sharp)."""
+    n = len(points)
+    radii = [float(radius)] * n if isinstance(radius, (int, float)) else list(radius)
+    trail: Trail | None = None
+    for i, r in enumerate(radii):
+        a, b, c = (Point(*points[j % n]) for j in (i - 1, i, i + 1))
+        la, lc = math.dist(a, b), math.dist(c, b)
+        ux, uy, vx, vy = (a.x - b.x) / la, (a.y - b.y) / la, (c.x - b.x) / lc, (c.y - b.y) / lc
+        half = math.acos(max(-1.0, min(1.0, ux * vx + uy * vy))) / 2
+        cut = r / math.tan(half) if r else 0.0
+        first, last = (b.x + ux * cut, b.y + uy * cut), (b.x + vx * cut, b.y + vy * cut)
+        trail = Trail(*first) if trail is None else trail.line(first)
+        if r:
+            left = ux * vy - uy * vx < 0
+            trail.bow(*last, r if left else -r)
+    assert trail is not None
+    return trail.solid()
+
+
+def plate(x0: float, y0: float, x1: float, y1: float, radius: float) -> Solid:
+    """An upright rectangle, rounded."""
+    return rounded([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], radius)
+
+
+def rod(x0: float, y0: float, x1: float, y1: float, width: float) -> Solid:
+    """A straight stroke with round ends."""
+    r = width / 2
+    length = math.hypot(x1 - x0, y1 - y0)
+    nx, ny = (y0 - y1) / length * r, (x1 - x0) / length * r
+    trail = Trail(x0 - nx, y0 - ny).line((x1 - nx, y1 - ny)).around(x1, y1, 180)
+    return trail.line((x0 + nx, y0 + ny)).around(x0, y0, 180).solid()
+
+
+def union(*solids: Solid) -> Solid:
+    first, *rest = solids
+    for s in rest:
+        first = first | s
+    return first
+
+
+# --- how it works ----------------------------------------------------------------------------------------------------
+
+
+def _monotone(e: Edge) -> list[Edge]:
+    """An arc cut at the top and bottom of its circle."""
+    if not e.radius:
+        return [e]
+    low, high = sorted((e.a, e.b))
+    stops = [(k + 0.5) * math.pi for k in range(math.floor(low / math.pi) - 1, math.ceil(high / math.pi) + 1)]
+    ts = sorted((s - e.a) / (e.b - e.a) for s in stops if low + 1e-12 < s < high - 1e-12)
+    cuts = [0.0, *ts, 1.0]
+    return [e.piece(t0, t1) for t0, t1 in zip(cuts, cuts[1:], strict=False)]
+
+
+def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Solid:
+    edges = [*one.edges, *two.edges]
+    kept: list[Edge] = []
+    seen: set[tuple[float, ...]] = set()
+    for i, e in enumerate(edges):
+        cuts = {0.0, 1.0}
+        for j, f in enumerate(edges):
+            if i != j:
+                for p in meetings(e, f):
+                    t = e.parameter(p)
+                    if t is not None and f.parameter(p) is not None:
+                        cuts.add(t)
+        stops = sorted(cuts)
+        length = math.dist(e.start, e.end) if not e.radius else e.radius * abs(e.b - e.a)
+        stops = [t for k, t in enumerate(stops) if k == 0 or (t - stops[k - 1]) * length > NEAR]
+        stops[-1] = 1.0
+        for t0, t1 in zip(stops, stops[1:], strict=False):
+            middle = (t0 + t1) / 2
+            p, (nx, ny) = e.at(middle), e.left(middle)
+            sides = []
+            for s in (ASIDE, -ASIDE):
+                q = Point(p.x + nx * s, p.y + ny * s)
+                sides.append(rule(q in one, q in two))
+            if sides[0] == sides[1]:
+                continue
+            piece = e.piece(t0, t1)
+            piece = piece if sides[0] else piece.turned()
+            key = tuple(round(v, 4) for p in (piece.start, piece.end, piece.at(0.5)) for v in p)
+            if key not in seen:  # borders that lie on each other count once
+                seen.add(key)
+                kept.append(piece)
+    return Solid(e for ring in rings(kept) for e in ring)
+
+
+def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
+    """Edges put in order, each ring where the next edge begins at the last one's end."""
+    left = list(edges)
+    rings = []
+    while left:
+        ring = [left.pop(0)]
+        while math.dist(ring[-1].end, ring[0].start) > 1e-4:
+            k = min(range(len(left)), key=lambda i: math.dist(left[i].start, ring[-1].end), default=None)
+            if k is None or math.dist(left[k].start, ring[-1].end) > 1e-3:
+                raise ValueError(f"a border breaks off at {ring[-1].end}")
+            ring.append(left.pop(k))
+        rings.append(ring)
+    return rings
+
+
+def _area(edges: Iterable[Edge]) -> float:
+    total = 0.0
+    for e in edges:
+        n = 1 if not e.radius else 16
+        for k in range(n):
+            p, q = e.at(k / n), e.at((k + 1) / n)
+            total += p.x * q.y - q.x * p.y
+    return total / 2
