@@ -92,19 +92,20 @@ def _marks(decision: PackageDecision, placement: Placement) -> Iterator[str]:
         yield "no mark or label is asked for"
         yield ""
         return
-    rows = [("mark or label", "faces", *modes, "least size", "why; paragraph")]
+    rows = [("mark or label", *modes, "least size", "faces")]
     for one in decision.marks:
-        faces = ", ".join(faces_of(one, placement)) or "no place"
         rows.append(
             (
                 _name(one) + (" (preprinted)" if one.preprinted else ""),
-                faces,
                 *("yes" if mode in one.modes else "-" for mode in modes),
                 _size(one),
-                f"{one.why}; {', '.join(one.cite)}",
+                ", ".join(faces_of(one, placement)) or "no place",
             )
         )
     yield from table(rows)
+    yield ""
+    yield "why:"
+    yield from table([(_name(one), f"{one.why}; {', '.join(one.cite)}") for one in decision.marks], head=False)
     yield ""
 
 
@@ -153,7 +154,7 @@ def _wrapped(head: str, text: str, indent: str) -> list[str]:
 def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
     """Columns two spaces apart; the last one wraps in what room is left; a rule under the head."""
     columns = len(rows[0])
-    widths = [min(max(len(row[i]) for row in rows), 34) for i in range(columns - 1)]
+    widths = [min(max(len(row[i]) for row in rows), 40) for i in range(columns - 1)]
     room = max(WIDTH - sum(widths) - 2 * (columns - 1), 30)
     lines: list[str] = []
     for number, row in enumerate(rows):

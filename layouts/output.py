@@ -1,0 +1,155 @@
+"""Steps 4 to 6 of a job: what was placed becomes sheets, sheets become files, and the files appear whole or not at all.
+
+Files of a record, named by its reference: ``REF-labels`` (coloured labels), ``REF-marks`` (black-only marks), ``REF-packing``
+(pick list, face placement diagrams, checklists); each as PDF, and as one SVG a page. What an earlier run left under those
+names is taken away first, so that no old label lies among the new ones.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from layouts.cell import Item
+from layouts.draw import Drawings, to_pdf, to_svg
+from layouts.furniture import Heading
+from layouts.packing import packing_sheets
+from layouts.placement import Placement
+from layouts.sheet import Sheet, impose
+from layouts.stock import Stock, read_stock
+from marks.requirement import PackageDecision
+from marks.terms import Level
+
+if TYPE_CHECKING:
+    from layouts.job import Planned
+
+Progress = Callable[[int, int, str], None]
+_PART = ".sixface-part-"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A file that was written, and how many pages it has."""
+
+    path: Path
+    pages: int
+
+
+def stem_of(reference: str) -> str:
+    """The reference as the beginning of a file name: letters, figures, point, dash; all else an underscore."""
+    return re.sub(r"[^\w.-]", "_", reference, flags=re.ASCII).strip(".") or "record"
+
+
+def heading_of(planned: Planned, source: str) -> Heading:
+    """What every sheet of the record says: what was read, the editions, the record's own cautions."""
+    held = tuple(f"{mode}: {name}" for mode, name in planned.decided.editions.items())
+    return Heading(f"{planned.record.reference} ({Path(source).name}, sha256 {planned.digest[:16]})", held, _cautions(planned))
+
+
+def _cautions(planned: Planned) -> tuple[str, ...]:
+    """How many cautions there are, and where they stand in full: a sheet has no room for each."""
+    count = len({one.text for package in planned.decided.packages for mode in package.modes.values() for one in mode.findings if one.level is Level.CAUTION})
+    return (f"{count} caution{'s' if count > 1 else ''} for this record: see the checklist.",) if count else ()
+
+
+def items_of(package: PackageDecision, placement: Placement) -> Iterator[Item]:
+    """What is printed for one package: every placed mark the packaging does not bear already."""
+    for one in placement.items:
+        if not one.there:
+            wanted = one.requirement
+            name = f"{wanted.mark} {wanted.variant}" if wanted.variant else wanted.mark
+            yield Item(one.artwork, package.package, package.count, one.face.value, name, tuple(wanted.modes), wanted.cite)
+
+
+def sheets_of(planned: Planned, stock: Stock, heading: Heading, allow_refused: bool) -> tuple[Sheet, ...]:
+    """The label and mark sheets. A refused package has none, unless they are asked for: then each says NOT CLEARED FOR."""
+    items: list[Item] = []
+    not_cleared: dict[str, str] = {}
+    for package, placement in planned.pairs():
+        refused = planned.refused_modes(package, placement)
+        if planned.decided.findings:
+            refused = tuple(package.modes)
+        if refused and not allow_refused:
+            continue
+        if refused:
+            not_cleared[package.package] = ", ".join(refused)
+        items += items_of(package, placement)
+    return impose(items, stock, heading, not_cleared=not_cleared) if items else ()
+
+
+def make_sheets(
+    planned: Planned,
+    out: Path,
+    *,
+    source: str,
+    stock: str = "A4",
+    formats: Sequence[str] = ("pdf", "svg"),
+    inks: str = "rgb",
+    allow_refused: bool = False,
+    progress: Progress | None = None,
+) -> tuple[Made, ...]:
+    """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. progress: called with (done, of, what).
+
+    Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
+    """
+    paper = read_stock(stock)
+    heading = heading_of(planned, source)
+    printed = sheets_of(planned, paper, heading, allow_refused)
+    books = {
+        "labels": tuple(sheet for sheet in printed if sheet.colour),
+        "marks": tuple(sheet for sheet in printed if not sheet.colour),
+        "packing": packing_sheets(planned, heading, paper, allow_refused),
+    }
+    stem = stem_of(planned.record.reference)
+    todo = sum(len(sheets) * len(formats) for sheets in books.values())
+    made: list[Made] = []
+    done = 0
+
+    def told(what: str) -> None:
+        nonlocal done
+        done += 1
+        if progress:
+            progress(done, todo, what)
+
+    out.mkdir(parents=True, exist_ok=True)
+    for left in out.glob(f"{_PART}*"):  # an earlier run was ended in the middle
+        shutil.rmtree(left, ignore_errors=True)
+    part = Path(tempfile.mkdtemp(prefix=_PART, dir=out))
+    try:
+        for name, sheets in books.items():
+            if sheets:
+                made += _write(part, f"{stem}-{name}", sheets, formats, inks, planned.record.reference, told)
+        _replace(part, out, stem, made)
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+    return tuple(Made(out / one.path.name, one.pages) for one in made)
+
+
+def _write(part: Path, name: str, sheets: Sequence[Sheet], formats: Sequence[str], inks: str, reference: str, told: Callable[[str], None]) -> Iterator[Made]:
+    if "pdf" in formats:
+        path = part / f"{name}.pdf"
+        to_pdf(sheets, path, inks=inks, title=f"{reference}: {name.rsplit('-', 1)[1]}", progress=lambda *_: told(path.name))
+        yield Made(path, len(sheets))
+    if "svg" in formats:
+        drawings = Drawings()
+        for number, sheet in enumerate(sheets, 1):
+            path = part / f"{name}-{number:02}.svg"
+            path.write_text(to_svg(sheet, drawings=drawings), "utf-8")
+            told(path.name)
+            yield Made(path, 1)
+
+
+def _replace(part: Path, out: Path, stem: str, made: Sequence[Made]) -> None:
+    """Old files of this reference out, new ones in, each in one step."""
+    ours = re.compile(re.escape(stem) + r"-(labels|marks|packing)(-\d+)?\.(pdf|svg)")
+    new = {one.path.name for one in made}
+    for old in out.iterdir():
+        if ours.fullmatch(old.name) and old.name not in new:
+            old.unlink()
+    for one in made:
+        one.path.replace(out / one.path.name)

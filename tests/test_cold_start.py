@@ -1,0 +1,45 @@
+"""What a command loads before it answers. No clock is read here: the modules are what costs time."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+HEAVY = ("reportlab", "svgwrite", "PIL", "qrcode", "fontTools", "pypdf", "openpyxl", "numpy")
+
+
+def loaded(*words: str) -> set[str]:
+    """The top-level modules a command has loaded when it ends."""
+    program = (
+        "import sys\n"
+        "from layouts.front.cli import main\n"
+        "try:\n    main(sys.argv[1:])\n"
+        "except SystemExit:\n    pass\n"
+        "print('loaded:', *sorted({name.split('.')[0] for name in sys.modules}), file=sys.stderr)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program, *words],
+        capture_output=True, text=True, cwd=ROOT, env={**os.environ, "PYTHONPATH": str(ROOT)}, check=True,
+    )  # fmt: skip
+    return set(done.stderr.splitlines()[-1].split()[1:])
+
+
+def test_version_loads_next_to_nothing() -> None:
+    names = loaded("--version")
+    assert not names & {*HEAVY, "pydantic", "pint", "yaml", "json", "marks"}
+
+
+@pytest.mark.parametrize("form", [(), ("--json",), ("--explain",)])
+def test_a_plan_loads_what_the_record_needs_and_no_writer(form: tuple[str, ...]) -> None:
+    names = loaded("plan", "examples/isopropanol-three-modes.yaml", *form)
+    assert {"pydantic", "pint", "yaml"} <= names
+    assert not names & set(HEAVY)
+
+
+def test_goods_load_neither_models_nor_units() -> None:
+    assert not loaded("goods", "1219") & {*HEAVY, "pydantic", "pint"}
