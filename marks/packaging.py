@@ -8,7 +8,7 @@ Mark: UN Model Regulations 6.1.3 and 6.3.4, from memory; 49 CFR 178.503 (a).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 from typing import Literal, Self
@@ -17,6 +17,7 @@ from marks.errors import Unreadable
 from marks.quantity import quoted
 from marks.terms import PackageForm, PackingGroup
 
+NO_CODE = ", or none, or cylinder"  # words a record may write for a code
 Kind = Literal[
     "drum", "barrel", "jerrican", "box", "bag", "composite", "light-gauge", "ibc", "large", "cylinder", "none"
 ]
@@ -124,7 +125,7 @@ def read_code(text: str) -> Packaging:
     raise Unreadable(
         quoted(text),
         "no packaging has this code",
-        f"write {' or '.join(near[:4])}" if near else "write a code such as 4G, 1A1, 3H1 or 6HA1, or none, or cylinder",
+        f"write {' or '.join(near[:4])}" if near else f"write a code such as 4G, 1A1, 3H1 or 6HA1{NO_CODE}",
     )
 
 
@@ -183,7 +184,7 @@ class SpecMark:
         Raises Unreadable, which names the element that can't stand.
         """
         written = " ".join(text.split())
-        bare = re.sub(r"^(?:U ?N\b|u ?n\b|RID ?/ ?ADR\b)[ /]*", "", written)
+        bare = re.sub(r"^(?:U ?N|u ?n|RID ?/ ?ADR)[ /]*", "", written)
         parts = [part.strip() for part in bare.split("/")]
         if len(parts) < 3:
             raise Unreadable(
@@ -215,7 +216,7 @@ def _code_of(part: str) -> Packaging:
     try:
         packaging = read_code(part)
     except Unreadable as no:
-        raise Unreadable(f"{quoted(part)} as its packaging code", no.why, no.write) from None
+        raise Unreadable(f"{quoted(part)} as its packaging code", no.why, no.write.removesuffix(NO_CODE)) from None
     if packaging.kind in ("none", "cylinder"):
         raise Unreadable(
             f"{quoted(part)} as its packaging code", "it bears no specification mark", "leave spec_mark out"

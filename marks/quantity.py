@@ -218,11 +218,17 @@ def unit_of(q: Quantity) -> Unit:
 
 
 def to(q: Quantity, unit: str) -> Decimal:
-    """The magnitude in another unit, exact wherever the factor is (all but some US units and hours): ``to(q, "mL")``.
+    """The magnitude in another unit, exact wherever it has an exact decimal: ``to(q, "mL")``.
 
-    Raises pint's DimensionalityError when litres are asked of kilograms.
+    Both are brought to the base unit, which multiplies, and only then divided: pint's own way multiplies by a rounded
+    inverse, and makes 16 oz a little less than 1 lb. Raises pint's DimensionalityError when litres are asked
+    of kilograms.
     """
-    return q.to(SPELLINGS[unit].name).magnitude
+    name = SPELLINGS[unit].name
+    if str(q.units) == name:
+        return q.magnitude
+    here, one = q.to_root_units(), registry().Quantity(Decimal(1), name).to_root_units()
+    return here.magnitude / one.magnitude if here.units == one.units else q.to(name).magnitude
 
 
 def is_volume(q: Quantity) -> bool:
@@ -291,6 +297,8 @@ class _Field:
         if (kind := unit_of(q).kind) not in self.kinds:
             write = f"write a {self.name}, in one of {symbols(*self.kinds)}"
             raise Unreadable(written, f"a {kind} can't stand for a {self.name}", write)
+        if q.magnitude < 0:
+            raise Unreadable(written, "a quantity has no sign", f"write it as in {quoted(self.example)}")
         if not q.magnitude and not self.zero:
             raise Unreadable(written, f"a {self.name} of nothing is none", "write what there is, or leave the key out")
         return q
