@@ -8,7 +8,7 @@ Mark: UN Model Regulations 6.1.3 and 6.3.4, from memory; 49 CFR 178.503 (a).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Literal, Self
@@ -79,17 +79,20 @@ class Packaging:
         return self.kind in ("drum", "barrel", "jerrican", "composite", "light-gauge")
 
 
+def _single(stem: str, code: str, more: str = "", letter: str | None = None) -> Packaging:
+    kind, word = _WORDS[stem[0]]
+    text = "fibre drum" if stem == "1G" else f"{_MATERIALS[stem[1]]} {word}"
+    return Packaging(code, kind, text + more, _FORMS[kind], letter)
+
+
 @cache
 def types() -> dict[str, Packaging]:
     """Every non-bulk type, by code."""
     made = {}
     for stem, categories in _SINGLE.items():
-        kind, word = _WORDS[stem[0]]
         for category in categories or ("",):
             head = {"1": ", head fixed", "2": ", head removable"}.get(category, "") if stem[0] in "0123" else ""
-            made[stem + category] = Packaging(
-                stem + category, kind, f"{_MATERIALS[stem[1]]} {word}{head}", _FORMS[kind]
-            )
+            made[stem + category] = _single(stem, stem + category, head)
     for inner, outers in (("H", _OUTER), ("P", _OUTER_OF_GLASS)):
         for outer, text in outers.items():
             form = PackageForm.DRUM if "drum" in text else PackageForm.BOX
@@ -112,8 +115,7 @@ def read_code(text: str) -> Packaging:
         if letter is None or letter in "VWTU":
             return Packaging(stem.code, stem.kind, stem.text, stem.form, letter, stem.inner)
     if code[-1:] == "W" and code[:-1] in _SINGLE:  # an equivalent to a type may leave the category out: 4HW
-        kind, word = _WORDS[code[0]]
-        return Packaging(code[:-1], kind, f"{_MATERIALS[code[1]]} {word}", _FORMS[kind], "W")
+        return _single(code[:-1], code[:-1], letter="W")
     if found := _IBC.fullmatch(code):
         return Packaging(
             code.removesuffix(found[1]), "ibc", "intermediate bulk container", PackageForm.IBC, found[1] or None
