@@ -31,7 +31,7 @@ class Item:
     cite: tuple[str, ...] = ()
 
     def caption(self, reference: str, copy: int, room: float) -> Caption:
-        head = f"{self.package} · {copy} of {self.count} · {self.face}"
+        head = f"package {self.package} · {copy} of {self.count} · {self.face}"
         note = f" ({self.artwork.note})" if self.artwork.note else ""
         rest = (
             f"{self.mark}{note}",
@@ -108,7 +108,7 @@ def _upright(
     caption = item.caption(reference, copy, max(width - 3, CAPTION_ROOM))
     between = caption.width <= width - 3
     gap = near if between else around + 0.5
-    below = max(around, gap + caption.height)
+    below = max(around, gap + caption.height + 0.8)
     x, y = around, below
     box = Box(x, y, width, height)
     across = max(width + 2 * around, around + caption.width)

@@ -105,7 +105,7 @@ class Page:
     def foot_height(self) -> float:
         width, rows = self._foot
         text = len(rows) * _SMALL * 1.3
-        ruler = 0.0 if self.ruler_upright else 9.0
+        ruler = 0.0 if self.ruler_upright else 10.0
         return max(text, ruler) if width < self.inner.width else text + ruler
 
     @property
@@ -156,7 +156,7 @@ class Page:
         if self.ruler_upright:
             by = Transform.turned(90).then(Transform.moved(i.x + 8.0, i.y + self.foot_height + 4))
         else:
-            foot = 0.0 if width < i.width else len(rows) * _SMALL * 1.3
+            foot = 0.0 if width < i.width else len(rows) * _SMALL * 1.3 + 1.5
             by = Transform.moved(i.x, i.y + foot)
         ruler(pen, by)
 
@@ -190,7 +190,8 @@ def ruler(pen: Pen, by: Transform) -> None:
 
 
 def stamp(pen: Pen, box: Box, modes: str) -> None:
-    """A black bar that says the goods are not cleared for these modes."""
+    """A black bar, edged in white, that says the goods are not cleared for these modes."""
+    pen.fill(rectangle(box.grown(0.8)), WHITE)
     pen.fill(rectangle(box), BLACK)
     text = f"NOT CLEARED FOR {modes}"
     set_ = letters.fit([text], box.width - 4, box.height - 2, 1.0, max_cap=box.height * 0.5)

@@ -104,80 +104,104 @@ def impose(
     return numbered(sheets)
 
 
-Copy = tuple[Item, int]
-Spot = tuple[Cell, float, float]
+Copies = list[list[tuple[Item, int]]]
+Spot = tuple[Cell, float, float]  # a cell and the lower left corner of its place, mm
+Pages = list[tuple[Page, list[Spot]]]
 
 
-def _copies(items: Iterable[Item]) -> list[Copy]:
-    """Copy 1 of every item, then copy 2, ...; within a copy the tallest first, as they pack best."""
-    items = sorted(items, key=lambda i: -i.artwork.height)
-    return [(item, n) for n in range(1, max(i.count for i in items) + 1) for item in items if n <= item.count]
+def _copies(items: Iterable[Item]) -> Copies:
+    """All items of copy 1, then all of copy 2, ..."""
+    items = list(items)
+    return [[(item, n) for item in items if n <= item.count] for n in range(1, max(i.count for i in items) + 1)]
 
 
-def _best(
-    copies: list[Copy], heading: Heading, ways: list[Page], flat: str
-) -> tuple[list[tuple[Page, list[Spot]]], list[Misfit]]:
-    """The pages with the fewest sheets: upright where that costs none."""
-    tries = {"auto": (False, True), "never": (False,), "always": (True,)}[flat]
-    found = []
-    for lying in tries:
+def _best(copies: Copies, heading: Heading, ways: list[Page], flat: str) -> tuple[Pages, list[Misfit]]:
+    """The fewest pages. Of equals: labels upright before flat, then all pages upright, all on their side, mixed."""
+    found: list[Pages] = []
+    for lying in {"auto": (False, True), "never": (False,), "always": (True,)}[flat]:
         chosen, misfits = _chosen(copies, heading, ways, lying, flat != "never")
         if misfits:
             return [], misfits
-        found.append(_paged(chosen, ways))
+        turns = [[way] for way in ways] + [ways] if len(ways) > 1 else [ways]
+        found += [pages for turn in turns if (pages := _paged(chosen, turn)) is not None]
     return min(found, key=len), []
 
 
 def _chosen(
-    copies: list[Copy], heading: Heading, ways: list[Page], lying: bool, may_turn: bool
+    copies: Copies, heading: Heading, ways: list[Page], lying: bool, may_turn: bool
 ) -> tuple[list[Cell], list[Misfit]]:
-    """One cell for each copy: the preferred one that some page can take; and what none can take."""
+    """One cell for each piece, the preferred one that some page can take, within a copy the tallest first, as they pack
+    best; and what no page can take."""
     chosen: list[Cell] = []
     misfits: dict[Item, Misfit] = {}
     areas = [page.area for page in ways]
-    for item, n in copies:
-        upright, turned = cells(item, heading.reference, n)
-        on_point = item.artwork.side is not None
-        order = (
-            [upright] if on_point and not may_turn else [turned, upright] if on_point and lying else [upright, turned]
-        )
-        for cell in order:
-            if any(cell.width <= a.width + 1e-9 and cell.height <= a.height + 1e-9 for a in areas):
-                chosen.append(cell)
-                break
-        else:
-            least = min(order, key=lambda c: c.width * c.height)
-            area = max(areas, key=lambda a: min(a.width / least.width, a.height / least.height))
-            misfits.setdefault(item, Misfit(item.called, (least.width, least.height), (area.width, area.height)))
+    for copy in copies:
+        of_copy: list[Cell] = []
+        for item, n in copy:
+            upright, turned = cells(item, heading.reference, n)
+            on_point = item.artwork.side is not None
+            order = [turned, upright] if on_point and lying else [upright, turned]
+            if on_point and not may_turn:
+                order = [upright]
+            fits = (c for c in order if any(_takes(area, c.width, c.height) for area in areas))
+            if (cell := next(fits, None)) is not None:
+                of_copy.append(cell)
+            elif item not in misfits:
+                least = min(order, key=lambda c: c.width * c.height)
+                area = max(areas, key=lambda a, c=least: min(a.width / c.width, a.height / c.height))
+                misfits[item] = Misfit(item.called, (least.width, least.height), (area.width, area.height))
+        chosen += sorted(of_copy, key=lambda cell: -cell.height)
     return chosen, list(misfits.values())
 
 
-def _paged(todo: list[Cell], ways: list[Page]) -> list[tuple[Page, list[Spot]]]:
-    """Page after page, each turned the way that takes more of what comes next."""
-    pages = []
+def _takes(area: Box, width: float, height: float) -> bool:
+    return width <= area.width + 1e-9 and height <= area.height + 1e-9
+
+
+def _paged(todo: list[Cell], ways: list[Page]) -> Pages | None:
+    """Page after page, each turned the way that takes more; None if a piece fits on no such page."""
+    pages: Pages = []
     while todo:
         page, spots = max(((page, _filled(todo, page.area)) for page in ways), key=lambda found: len(found[1]))
+        if not spots:
+            return None
         pages.append((page, spots))
         todo = todo[len(spots) :]
     return pages
 
 
 def _filled(todo: list[Cell], area: Box) -> list[Spot]:
-    """Shelves from the top; each cell on the first shelf with room, else on a new one; one that finds none ends it."""
-    shelves: list[list[float]] = []  # top, height, used width
+    """Cells in order, each hung as high as it goes, then as far left; the first that finds no room ends the page.
+
+    The skyline is kept as steps (x, depth), from x up to the next step; depth is measured from the area's top.
+    """
+    steps = [(0.0, 0.0)]
     spots: list[Spot] = []
-    floor = area.top
     for cell in todo:
-        for shelf in shelves:
-            if cell.height <= shelf[1] + 1e-9 and shelf[2] + cell.width <= area.width + 1e-9:
+        best: tuple[float, float] | None = None
+        for x, _ in steps:
+            right = x + cell.width
+            if right > area.width + 1e-9:
                 break
-        else:
-            if floor - cell.height < area.y - 1e-9 or cell.width > area.width + 1e-9:
-                break
-            shelves.append(shelf := [floor, cell.height, 0.0])
-            floor -= cell.height
-        spots.append((cell, area.x + shelf[2], shelf[0] - cell.height))
-        shelf[2] += cell.width
+            depth = max(
+                d
+                for (left, d), (end, _) in zip(steps, [*steps[1:], (area.width, 0.0)], strict=True)
+                if end > x + 1e-9 and left < right - 1e-9
+            )
+            if depth + cell.height <= area.height + 1e-9 and (best is None or (depth, x) < best):
+                best = depth, x
+        if best is None:
+            break
+        depth, x = best
+        right, low = x + cell.width, depth + cell.height
+        spots.append((cell, area.x + x, area.top - low))
+        after = [d for left, d in steps if left <= right + 1e-9][-1]
+        steps = (
+            [s for s in steps if s[0] < x - 1e-9]
+            + [(x, low)]
+            + [(right, after)] * (right < area.width - 1e-9)
+            + [s for s in steps if s[0] > right + 1e-9]
+        )
     return spots
 
 
