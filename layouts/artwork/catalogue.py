@@ -79,7 +79,7 @@ def hazard_label(variant: str, req: Requirement) -> HazardLabel:
         raise UnknownMark(f"no hazard label is held for {variant!r}: {fault}") from None
     kind = DivisionLabel if division in ("1.4", "1.5", "1.6") else BombLabel
     title = f"Explosives, division {division}" if division else "Explosives, subsidiary hazard"
-    return kind(variant, title, ON_ORANGE, "1", m, words)
+    return kind(variant, title, ON_ORANGE, "1", m, words, "" if kind is DivisionLabel else "exploding_bomb")
 
 
 def _hazard_label(req: Requirement) -> Iterator[Artwork]:

@@ -96,4 +96,4 @@ class EnvironmentallyHazardous(BorderedDiamond):
     def device(self, pen: Pen) -> None:
         u, m = self.side / 100, self.middle
         with group(pen, "fish-and-tree", "Fish and tree"):
-            pen.fill(symbol("fish_and_tree").fitted(Box(m - 42 * u, m - 26 * u, 84 * u, 56 * u)), BLACK)
+            pen.fill(symbol("fish_and_tree").fitted(Box(m - 43 * u, m - 20 * u, 86 * u, 60 * u)), BLACK)

@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 
 from layouts.artwork.label import Colours, HazardLabel
-from layouts.artwork.symbols import symbol
 from layouts.artwork.symbols.division_figures import HEIGHT, division_figure
-from layouts.geometry import Box, Transform
+from layouts.geometry import Transform
 from layouts.ink import BLACK, ORANGE
 from layouts.pen import Pen
 
@@ -33,12 +32,8 @@ def parsed(variant: str) -> tuple[str, str]:
 class BombLabel(HazardLabel):
     """Divisions 1.1, 1.2, 1.3: exploding bomb; below it division and compatibility letter; both blank for a subsidiary hazard."""
 
-    def sign_box(self) -> Box:
-        m, u = self.middle, self.unit
-        return Box(m - 30 * u, m + 3 * u, 60 * u, 42 * u)
-
     def device(self, pen: Pen) -> None:
-        pen.fill(symbol("exploding_bomb").fitted(self.sign_box()), BLACK)
+        super().device(pen)
         division, letter = parsed(self.variant)
         if division:
             # Height of division and letter is ours: the law fixes none, only that both are alike (49 CFR 172.411(b)).

@@ -165,9 +165,7 @@ class KeepAwayFromHeat(Rectangle):
         room = Box(10 * u, top + 8 * u, self.width - 20 * u, self.height - top - 18 * u)
         rays, package = symbol("heat_rays"), symbol("heated_package")
         with group(pen, "rays", "Heat rays"):
-            pen.fill(
-                rays.fitted(Box(room.x, room.y + 0.42 * room.height, room.width, 0.58 * room.height), rise=1.0), RED
-            )
+            pen.fill(rays.fitted(Box(room.x, room.y + 0.5 * room.height, room.width, 0.5 * room.height), rise=1.0), RED)
         with group(pen, "package", "Package"):
             pen.fill(package.fitted(Box(room.x, room.y, room.width, 0.46 * room.height)), BLACK)
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from layouts.artwork.base import diamond, part
 from layouts.artwork.label import Colours, HazardLabel
-from layouts.geometry import Box, polygon
+from layouts.geometry import polygon
 from layouts.ink import BLACK, BLUE, GREEN, RED, WHITE, YELLOW
 from layouts.pen import Pen
 
@@ -56,26 +56,9 @@ DESIGNS = {
     "8": Design("Corrosive substances", Colours(WHITE, BLACK, BLACK, WHITE, to_edge=False), "8", "corrosion"),
 }
 
-#: Where each symbol goes: its width and height at most, and the height of its foot above the middle, mm on a 100 mm label.
-#: Ours, by eye: large, clear of the line, its weight centred in the upper half.
-ROOM = {
-    "flame": (46, 46, 3),
-    "flame_over_circle": (40, 50, 1),
-    "gas_cylinder": (60, 20, 12),
-    "skull": (54, 44, 2),
-    "crescents": (48, 46, 2),
-    "corrosion": (78, 40, 2),
-    "exploding_bomb": (56, 40, 4),
-}
-
 
 class PlainLabel(HazardLabel):
     """A label of ``DESIGNS``."""
-
-    def sign_box(self) -> Box:
-        width, height, foot = ROOM[self.sign]
-        u = self.unit
-        return Box(self.middle - width / 2 * u, self.middle + foot * u, width * u, height * u)
 
 
 class StripedLabel(PlainLabel):

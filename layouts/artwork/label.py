@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from layouts.artwork.base import DIAGONAL, SQUARE_ON_POINT, Dimension, diamond, mm, part
 from layouts.artwork.symbols import symbol
-from layouts.geometry import Box, Path, Point, polygon
+from layouts.geometry import Box, Path, Point, Transform, polygon
 from layouts.ink import BLACK, WHITE, Ink
 from layouts.pen import Pen, group
 
@@ -28,6 +28,20 @@ FIGURE_INK = {
     "8": (29, 551, -17, 690),
     "9": (26, 529, -28, 690),
 }
+
+
+#: How far each symbol's foot stands above the middle, mm on a label of 100 mm. Ours, by eye: its weight in the upper half's middle.
+FOOT = {
+    "corrosion": 3.0,
+    "crescents": 3.0,
+    "exploding_bomb": 5.0,
+    "flame": 3.0,
+    "flame_over_circle": 2.0,
+    "gas_cylinder": 8.0,
+    "skull": 3.5,
+}
+#: The least distance of a symbol from the line, mm on a label of 100 mm. Ours.
+CLEARANCE = 4.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,14 +178,18 @@ class HazardLabel:
         for ink, via in ((c.symbol, top), (c.figure, bottom)):
             pen.fill(polygon([outer[right], outer[via], outer[left], inner[left], inner[via], inner[right]]), ink)
 
-    def sign_box(self) -> Box:
-        """Where the symbol goes: in the upper half. Ours, tuned by eye per symbol in ``hazards``."""
-        m, u = self.middle, self.unit
-        return Box(m - 30 * u, m + 2 * u, 60 * u, 48 * u)
-
     def device(self, pen: Pen) -> None:
         if self.sign:
-            pen.fill(symbol(self.sign).fitted(self.sign_box()), self.colours.symbol)
+            pen.fill(self.sign_path(self.sign, FOOT[self.sign]), self.colours.symbol)
+
+    def sign_path(self, name: str, off: float, below: bool = False) -> Path:
+        """A symbol as large as keeps it clear of the line: its foot so far above the middle, or its head below it."""
+        drawn = symbol(name)
+        k = (self.clear - (CLEARANCE * DIAGONAL + off) * self.unit) / drawn.reach(below)
+        y = self.middle + off * self.unit - drawn.bounds.y * k
+        if below:
+            y = self.middle - off * self.unit - drawn.bounds.top * k
+        return drawn.path.transformed(Transform(k, 0, 0, k, self.middle - drawn.axis * k, y))
 
     # --- the figure --------------------------------------------------------------------------------------------------
 

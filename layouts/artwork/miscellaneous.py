@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from layouts.artwork.base import diamond, part
 from layouts.artwork.label import Colours, HazardLabel
-from layouts.artwork.symbols import symbol
 from layouts.geometry import Box, polygon, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
@@ -44,6 +43,5 @@ class BatteryLabel(MiscellaneousLabel):
 
     def device(self, pen: Pen) -> None:
         super().device(pen)
-        m, u = self.middle, self.unit
         with group(pen, "battery-group", "Battery group, one broken and burning"):
-            pen.fill(symbol("battery_group").fitted(Box(m - 34 * u, m - 31 * u, 68 * u, 27 * u)), BLACK)
+            pen.fill(self.sign_path("battery_group", 4.0, below=True), BLACK)

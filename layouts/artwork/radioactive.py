@@ -70,11 +70,11 @@ class TrefoilLabel(Filled):
         u, m = self.unit, self.middle
         with group(pen, "trefoil", "Trefoil"):
             pen.fill(trefoil_of(m, m + 25 * u, self.mm("trefoil_radius")), BLACK)
-        self.heading(pen, m - 11.5 * u, 6.5 * u)
-        self.field(pen, "CONTENTS", self.word(0), m - 19 * u)
-        self.field(pen, "ACTIVITY", self.word(1), m - 26.5 * u)
+        self.heading(pen, m - 10.5 * u, 6.5 * u)
+        self.field(pen, "CONTENTS", self.word(0), m - 17.5 * u)
+        self.field(pen, "ACTIVITY", self.word(1), m - 24.5 * u)
         if BARS[self.variant] > 1:
-            self.boxed(pen, Box(m - 23 * u, m - 36 * u, 46 * u, 7 * u), "TRANSPORT INDEX", self.word(2))
+            self.boxed(pen, Box(m - 23 * u, m - 34.3 * u, 46 * u, 7 * u), "TRANSPORT INDEX", self.word(2))
 
     def heading(self, pen: Pen, y: float, cap: float) -> None:
         text = "RADIOACTIVE"
@@ -89,7 +89,7 @@ class TrefoilLabel(Filled):
 
     def field(self, pen: Pen, heading: str, value: str, y: float) -> None:
         u, m = self.unit, self.middle
-        half = self.clear - (m - y) - 5 * u
+        half = self.clear - 29.5 * u  # as wide as the lower field's room
         cap = 3 * u
         size = letters.size_for_cap("condensed", cap)
         x = m - half

@@ -1,40 +1,31 @@
-"""A cold receptacle: an open flask in its stand, a crystal of ice above it.
+"""A cold receptacle: an open flask with a double wall, a crystal of ice above it.
 
-Grid: 100 high, axis x = 0. Radii: 24 flask, 1 corners. The crystal has six arms, 4.4 thick.
+Grid: 118 high, axis x = 0. Radii: 28 flask, 1 corners. Wall 6.5 thick; the crystal has six arms, 5 thick.
 """
 
 from __future__ import annotations
-
-import math
 
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
 from layouts.artwork.symbols.solid import Solid, Trail, plate, rod, union
 
 
+def cup(half: float, top: float) -> Solid:
+    """A round-bottomed beaker about the axis, its bottom's centre at y 28."""
+    return Trail(-half, top).line((-half, 28)).around(0, 28, 180).line((half, top)).solid()
+
+
 def flask() -> Solid:
-    outer = Trail(-20, 40).line((-20, 20)).around(0, 20, 180).line((20, 40)).solid()
-    inner = Trail(-13.5, 44).line((-13.5, 20)).around(0, 20, 180).line((13.5, 44)).solid()
-    lip = plate(-26, 36, -13.5, 42.5, 2).both()
-    level = Trail(-10, 28).line((-10, 20)).around(0, 20, 180).line((10, 28)).solid()
-    return ((outer | lip) - inner) | level
+    """Wall and rim; within, parted from it, what it holds."""
+    rim = plate(-34, 54, -18, 61, 2).both()
+    return ((cup(28, 58) | rim) - cup(21, 70)) | cup(17.4, 42)
 
 
 def crystal(cx: float, cy: float, size: float) -> Solid:
-    arms = []
-    for k in range(6):
-        a = 90 + 60 * k
-        parts = [
-            rod(0, 0, 0, size, 4.2),
-            rod(0, 0.52 * size, 0.3 * size, 0.84 * size, 4.2),
-            rod(0, 0.52 * size, -0.3 * size, 0.84 * size, 4.2),
-        ]
-        arms.append(union(*parts).moved(0, 0, a - 90))
-    return union(*arms).moved(cx, cy)
+    """Six arms, each with a pair of twigs."""
+    arm = union(rod(0, 0, 0, size, 5), *(rod(0, 0.5 * size, s * 0.3 * size, 0.8 * size, 4.6) for s in (1, -1)))
+    return union(*(arm.moved(0, 0, 60 * k) for k in range(6))).moved(cx, cy)
 
 
 def cryogenic() -> Symbol:
-    return Symbol.of("cold receptacle", softened(flask(), 0.9), softened(crystal(0, 72, 24), 0.6))
-
-
-_ = math
+    return Symbol.of("cold receptacle", softened(flask(), 1), softened(crystal(0, 92, 25), 0.7))

@@ -1,7 +1,7 @@
 """The large figures 1, 4, 5, 6 of divisions 1.4, 1.5 and 1.6: one stroke wide throughout, square at the ends.
 
 Grid: 30 units high, the stroke given (5 by law: UN Model Regulations 5.2.2.2.1.3, from memory). Bowls are rings of outer radius
-9.8; the stem of the 6 is an arc of radius 27. The point is a square of the stroke; figures stand 3.6 apart.
+9.8. The point is a square of the stroke; figures stand 3.6 apart.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import math
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.solid import Solid, box, disc, polygon, union
 
-HEIGHT, BOWL, STEM, GAP = 30.0, 9.8, 27.0, 3.6
+HEIGHT, BOWL, GAP = 30.0, 9.8, 3.6
 
 
 def one(s: float) -> tuple[Solid, float]:
@@ -46,10 +46,13 @@ def five(s: float) -> tuple[Solid, float]:
 
 
 def six(s: float) -> tuple[Solid, float]:
-    """A closed bowl under an arc."""
-    bowl = disc(BOWL, BOWL, BOWL)
-    stem = (disc(STEM, BOWL, STEM) - disc(STEM, BOWL, STEM - s)) & box(0, BOWL, 24, 30)
-    return (bowl | stem) - disc(BOWL, BOWL, BOWL - s), 2 * BOWL
+    """A closed bowl, a stem, and half a bowl above, open to the right."""
+    top = HEIGHT - BOWL
+    upper = disc(BOWL, top, BOWL) - disc(BOWL, top, BOWL - s)
+    a = math.radians(28)
+    opening = polygon((BOWL, top), (BOWL + 40 * math.cos(a), top + 40 * math.sin(a)), (60, -40), (-40, -40), (-40, top))
+    lower = disc(BOWL, BOWL, BOWL) - disc(BOWL, BOWL, BOWL - s)
+    return union(upper - opening, lower, box(0, BOWL, s, top)), 2 * BOWL
 
 
 def point(s: float) -> tuple[Solid, float]:

@@ -1,7 +1,7 @@
-"""The exploding bomb: a shell burst open, its rim jagged, blast and splinters flying up from it.
+"""The exploding bomb: a round shell torn open at the top, blast and splinters flying from the tear.
 
-Grid: the shell a circle of radius 24 about (0, 24); blast rays point at its centre. Axis x = 0 (the light on the shell aside).
-Rays: seven, 22 degrees apart, wedges narrowing outwards. Corners rounded by 0.8.
+Grid: the shell a circle of radius 32 about (0, 32); rays and splinters point at the middle of the tear, (0, 46), 32 degrees apart.
+Axis x = 0 (the light on the shell aside). Corners rounded by 0.8, the teeth of the tear by 1.
 """
 
 from __future__ import annotations
@@ -10,43 +10,39 @@ import math
 
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
-from layouts.artwork.symbols.solid import Solid, Trail, disc, polygon
+from layouts.artwork.symbols.solid import Solid, band, disc, polygon
 
-SHELL = 24.0
-STEP = 25.0
+SHELL, HEART, STEP = 32.0, 44.0, 32.0
+#: The torn rim from the middle to the right: x, y.
+RIM = ((0, 38), (7, 50), (13.5, 38), (22, 51), (26, 43), (50, 47))
+
+
+def at(degrees: float, reach: float) -> tuple[float, float]:
+    """A point so far from the middle of the tear."""
+    a = math.radians(degrees)
+    return reach * math.cos(a), HEART + reach * math.sin(a)
 
 
 def shell() -> Solid:
-    """The shell below a jagged rim, with a light edge spared out."""
-    rim = polygon(
-        (-40, 30), (-18, 31), (-13, 38), (-7, 27), (0, 35), (7, 27), (13, 38), (18, 31), (40, 30), (40, -10), (-40, -10)
-    )
-    inner = Trail(-16.5, 22).around(0, 24, 55)
-    end = inner._at
-    light = inner.line((end.x * 0.76, 24 + (end.y - 24) * 0.76)).around(0, 24, -55).solid()
-    return (disc(0, SHELL, SHELL) & rim) - light
+    """The shell below its rim, a light spared out along its left."""
+    left = [(-x, y) for x, y in reversed(RIM[1:])]
+    below = polygon(*left, *RIM, (50, -10), (-50, -10))
+    return (disc(0, SHELL, SHELL) & below) - band(0, SHELL, 22.5, 4.8, 178, 242)
 
 
 def ray(degrees: float, inner: float, outer: float, foot: float) -> Solid:
-    """A wedge pointing away from the shell's centre, ``foot`` wide where it begins."""
-    a = math.radians(degrees)
-    u, n = (math.cos(a), math.sin(a)), (-math.sin(a), math.cos(a))
-    cx, cy = 0, 24
-    p = [(cx + u[0] * inner + n[0] * s * foot / 2, cy + u[1] * inner + n[1] * s * foot / 2) for s in (-1, 1)]
-    return polygon(p[0], (cx + u[0] * outer, cy + u[1] * outer), p[1])
+    """A wedge pointing away from the tear, ``foot`` wide where it begins."""
+    (cx, cy), tip = at(degrees, inner), at(degrees, outer)
+    nx, ny = -math.sin(math.radians(degrees)) * foot / 2, math.cos(math.radians(degrees)) * foot / 2
+    return polygon((cx - nx, cy - ny), tip, (cx + nx, cy + ny))
 
 
-def splinter(degrees: float, at: float, size: float) -> Solid:
+def splinter(degrees: float, reach: float) -> Solid:
     """A four-cornered piece of shell, its long way outwards."""
-    return polygon(
-        (-size, -0.2 * size), (0.1 * size, -0.62 * size), (size, 0.1 * size), (-0.2 * size, 0.62 * size)
-    ).moved(at * math.cos(math.radians(degrees)), 24 + at * math.sin(math.radians(degrees)), degrees)
+    return polygon((-6.5, 0), (-1.5, -4.4), (6.5, 0), (-1.5, 4.4)).moved(*at(degrees, reach), degrees)
 
 
 def exploding_bomb() -> Symbol:
-    parts = [shell()]
-    for i in range(-3, 4):
-        parts.append(ray(90 - i * STEP, 22 if i == 0 else 26, 62 if i % 2 == 0 else 50, 8))
-    for i in (-2.5, -1.5, -0.5, 0.5, 1.5, 2.5):
-        parts.append(splinter(90 - i * STEP, 52 if abs(i) != 1.5 else 58, 5.2))
-    return Symbol.of("exploding bomb", *(softened(p, 0.7) for p in parts))
+    rays = [ray(90 + i * STEP, (17, 21, 32)[abs(i)], (58, 56, 58)[abs(i)], 12) for i in range(-2, 3)]
+    splinters = [splinter(90 + i * STEP / 2, 44) for i in (-3, -1, 1, 3)]
+    return Symbol.of("exploding bomb", softened(shell(), 1), *(softened(p, 0.8) for p in (*rays, *splinters)))

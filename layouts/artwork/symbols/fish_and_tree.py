@@ -1,7 +1,7 @@
 """A dead fish and a bare tree: harm to the environment.
 
-Grid: 124 wide, 84 high, ground at y = 12. No axis. The fish's flanks are arcs of radius 34; branches taper to 1.8; waves are arcs of
-radius 9. Corners rounded by 0.8.
+Grid: 124 wide, 90 high, the ground at y = 14. No axis. The fish's flanks are arcs of radius 36; limbs taper to 2.2; waves are arcs of
+radius 8. Corners rounded by 0.9.
 """
 
 from __future__ import annotations
@@ -12,8 +12,10 @@ from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
 from layouts.artwork.symbols.solid import Solid, Trail, box, disc, polygon, rod, union
 
+GROUND = 14
 
-def limb(x0: float, y0: float, x1: float, y1: float, foot: float, tip: float) -> Solid:
+
+def limb(x0: float, y0: float, x1: float, y1: float, foot: float, tip: float = 2.2) -> Solid:
     """A branch tapering from its foot to its tip."""
     length = math.dist((x0, y0), (x1, y1))
     nx, ny = (y0 - y1) / length / 2, (x1 - x0) / length / 2
@@ -26,37 +28,45 @@ def limb(x0: float, y0: float, x1: float, y1: float, foot: float, tip: float) ->
 
 
 def tree() -> Solid:
-    trunk = polygon((-40, 10), (-24, 10), (-28.6, 18), (-29.6, 40), (-30.6, 84), (-33, 84), (-34.4, 40), (-35.4, 18))
-    limbs = [
-        limb(-32, 30, -54, 50, 4.6, 2), limb(-43, 40, -46, 54, 3, 1.8),
-        limb(-32, 38, -12, 58, 4.6, 2), limb(-22, 48, -10, 46, 3, 1.8),
-        limb(-32, 50, -48, 70, 4, 1.8), limb(-32, 58, -18, 76, 4, 1.8),
-    ]  # fmt: skip
-    return union(trunk, *limbs)
+    """A trunk and its bare limbs, on a strip of ground."""
+    trunk = (
+        Trail(-46, GROUND - 2)
+        .line((-20, GROUND - 2))
+        .line((-20, GROUND))
+        .bow(-28.6, 28, -12)
+        .line((-31, 92), (-34, 92))
+    )
+    trunk.line((-37.4, 28)).bow(-46, GROUND, -12)
+    limbs = (
+        limb(-33, 34, -58, 56, 6), limb(-46, 45, -48, 62, 3.8),
+        limb(-33, 42, -9, 64, 6), limb(-20.5, 53.5, -5, 52, 3.8),
+        limb(-32.5, 56, -50, 80, 5), limb(-32.5, 62, -17, 84, 5),
+    )  # fmt: skip
+    return union(trunk.solid(), box(-62, GROUND - 7, -6, GROUND), *limbs)
 
 
 def fish() -> Solid:
-    """Head to the left, belly up, lying aslant."""
-    body = disc(0, -22, 33) & disc(0, 22, 33)
-    tail = polygon((18, 0), (36, 11), (32, 0), (36, -11))
-    fin = polygon((-4, 8), (6, 17), (9, 7))
-    eye = union(rod(-16, -4, -11.4, 0.6, 1.7), rod(-16, 0.6, -11.4, -4, 1.7))
-    gill = (disc(-22, 0, 16.5) - disc(-22, 0, 14.7)) & box(-20, -7, 0, 7)
-    return (union(body, tail, fin) - eye - gill).moved(28, 26, -14)
+    """Head to the left, lying aslant; a cross for an eye."""
+    body = disc(0, -22, 36) & disc(0, 22, 36)
+    tail = polygon((20, 0), (40, 13), (36, 0), (40, -13))
+    fins = polygon((-3, 11), (7, 21), (12, 8)) | polygon((2, -11), (12, -18), (14, -7))
+    eye = union(rod(-20, -3.4, -14.6, 2, 2.2), rod(-20, 2, -14.6, -3.4, 2.2))
+    gill = (disc(-26, 0, 20.5) - disc(-26, 0, 18.2)) & box(-20, -9, 0, 9)
+    return (union(body, tail, fins) - eye - gill).moved(27, 37, -16)
 
 
 def wave() -> Solid:
-    t = Trail(-6, 6)
+    """Water to the right: four crests, even in thickness."""
+    t = Trail(-2, GROUND - 7)
     for i in range(4):
-        t.bow(4 + 16 * i - 2, 6, 9).bow(10 + 16 * i, 6, -9) if False else t.bow(2 + 16 * i, 6, 7).bow(
-            10 + 16 * i, 6, -7
-        )
+        x = -2 + 16 * i
+        t.bow(x + 8, GROUND - 7, -7).bow(x + 16, GROUND - 7, 7)
+    t.line((62, GROUND - 1.6))
     for i in reversed(range(4)):
-        t.line((10 + 16 * i, 1)) if i == 3 else None
-        t.bow(2 + 16 * i, 1, 7).bow(-6 + 16 * i, 1, -7)
+        x = -2 + 16 * i
+        t.bow(x + 8, GROUND - 1.6, -7).bow(x, GROUND - 1.6, 7)
     return t.solid()
 
 
 def fish_and_tree() -> Symbol:
-    ground = box(-62, 6, -8, 12)
-    return Symbol.of("fish and tree", softened(tree() | ground, 0.8), softened(fish(), 0.8), softened(wave(), 0.8))
+    return Symbol.of("fish and tree", *(softened(p, 0.9) for p in (tree(), fish(), wave())))

@@ -18,6 +18,6 @@ def heat_rays() -> Symbol:
     parts = [softened(disc(0, 0, RADIUS) & box(-40, -40, 40, 0), 1)]
     for i in range(-3, 4):
         a = math.radians(270 + i * STEP)
-        near, far = RADIUS + 7, RADIUS + (24 if i % 2 else 30)
+        near, far = RADIUS + 7, RADIUS + (22 if i % 2 else 26)
         parts.append(rod(near * math.cos(a), near * math.sin(a), far * math.cos(a), far * math.sin(a), 5))
     return Symbol.of("heat rays", *parts)

@@ -1,6 +1,6 @@
 """A horseshoe magnet, its poles up, and lines of its field.
 
-Grid: axis x = 0. Shoe radii 30 and 15, legs 26 long, pole shoes parted by a gap of 3; field lines 3.2 thick about each pole. Corners 1.
+Grid: axis x = 0. Shoe radii 30 and 15, legs 26 long, pole shoes parted by a gap of 3; field lines 4.2 thick about each pole. Corners 1.
 """
 
 from __future__ import annotations
@@ -25,10 +25,10 @@ def shoe() -> Solid:
 
 def field(radius: float) -> Solid:
     """A half circle from pole to pole."""
-    return (disc(0, 40, radius + 1.7) - disc(0, 40, radius - 1.7)) & box(-60, 40, 60, 100)
+    return (disc(0, 40, radius + 2.1) - disc(0, 40, radius - 2.1)) & box(-60, 40, 60, 100)
 
 
 def magnet() -> Symbol:
     poles = box(IN, 27.5, OUT, 38).both()
-    lines = [field(r) for r in (9.5, 22, 34.5)]
+    lines = [field(r) for r in (9, 22, 35)]
     return Symbol.of("magnet", *(softened(p, 1) for p in (shoe(), poles, *lines)))

@@ -13,15 +13,28 @@ from layouts.geometry import Box, Path, Point, Transform
 
 @dataclass(frozen=True)
 class Symbol:
-    """name: for people; path: the whole drawing: solid parts run anticlockwise, holes clockwise."""
+    """name: for people; path: the whole drawing: solid parts run anticlockwise, holes clockwise; axis: the upright line about
+    which it is balanced, by the eye."""
 
     name: str
     path: Path
+    at_axis: float | None = None
 
     @classmethod
     def of(cls, name: str, *solids: Solid) -> Symbol:
         """A symbol of parts that do not overlap."""
         return cls(name, Path(s for solid in solids for s in solid.path()))
+
+    @cached_property
+    def axis(self) -> float:
+        """x of the upright line the eye takes for its middle: stated, or the middle of its box."""
+        return self.bounds.x + self.bounds.width / 2 if self.at_axis is None else self.at_axis
+
+    def reach(self, below: bool = False) -> float:
+        """The largest sum of distance from the axis and height above the foot (or depth below the head): how much of a
+        square's upper (or lower) point it fills."""
+        level = self.bounds.top if below else self.bounds.y
+        return max(abs(p.x - self.axis) + abs(p.y - level) for p in flattened(self.path))
 
     @cached_property
     def bounds(self) -> Box:
@@ -53,6 +66,18 @@ def extent(path: Path) -> Box:
         if s.points:
             at = s.points[-1]
     return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+
+def flattened(path: Path, steps: int = 8) -> list[Point]:
+    """Points on a path: its corners, and ``steps`` along every curve."""
+    out: list[Point] = []
+    for s in path:
+        if s.op == "C":
+            p = [out[-1], *s.points]
+            out += [Point(*(_bezier([q[k] for q in p], i / steps) for k in (0, 1))) for i in range(1, steps + 1)]
+        elif s.points:
+            out.append(s.points[0])
+    return out
 
 
 def _bezier(p: Sequence[float], t: float) -> float:

@@ -302,6 +302,16 @@ def rod(x0: float, y0: float, x1: float, y1: float, width: float) -> Solid:
     return trail.line((x0 + nx, y0 + ny)).around(x0, y0, 180).solid()
 
 
+def band(cx: float, cy: float, radius: float, width: float, start: float, end: float) -> Solid:
+    """A bent stroke with round ends: along a circle from ``start`` to ``end`` degrees, anticlockwise."""
+    a, b, r = math.radians(start), math.radians(end), width / 2
+    outer, inner = radius + r, radius - r
+    trail = Trail(cx + outer * math.cos(a), cy + outer * math.sin(a)).around(cx, cy, end - start)
+    trail.around(cx + radius * math.cos(b), cy + radius * math.sin(b), 180)
+    assert inner > 0
+    return trail.around(cx, cy, start - end).around(cx + radius * math.cos(a), cy + radius * math.sin(a), 180).solid()
+
+
 def union(*solids: Solid) -> Solid:
     first, *rest = solids
     for s in rest:
