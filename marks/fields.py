@@ -6,13 +6,22 @@ import datetime
 import re
 import unicodedata
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, NoReturn
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError, WithJsonSchema
-from pydantic_core import InitErrorDetails
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    ValidationError,
+    WithJsonSchema,
+)
+from pydantic_core import InitErrorDetails, core_schema
 
 from marks.errors import Unreadable
 from marks.quantity import quoted
@@ -40,7 +49,12 @@ def refuse_all(title: str, faults: Iterable[tuple[Loc, Unreadable]], also: Valid
 
 # --- text -----------------------------------------------------------------------------------------
 
-_NAMES = {"\n": "a line break", "\r": "a carriage return", "\t": "a tab", "\x00": "a NUL", "\x1b": "an ESCAPE"}
+# Controls have no name in Unicode's data; these are the names of ISO/IEC 6429.
+_CONTROLS = {
+    "\x00": "NULL", "\x07": "BELL", "\x08": "BACKSPACE", "\t": "TAB", "\n": "LINE FEED", "\x0b": "LINE TABULATION",
+    "\x0c": "FORM FEED", "\r": "CARRIAGE RETURN", "\x1b": "ESCAPE", "\x7f": "DELETE", "\x85": "NEXT LINE",
+}  # fmt: skip
+_NAMELESS = {"Cc": "CONTROL", "Cs": "SURROGATE", "Co": "PRIVATE USE", "Cn": "UNASSIGNED"}
 
 
 def strange(text: str, but: str = "") -> str | None:
@@ -51,8 +65,9 @@ def strange(text: str, but: str = "") -> str | None:
     """
     for c in text:
         category = unicodedata.category(c)
-        if (category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")) and c not in but:
-            return _NAMES.get(c) or f"the character U+{ord(c):04X} {unicodedata.name(c, 'without name')}"
+        if category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") and c not in but:
+            name = _CONTROLS.get(c) or unicodedata.name(c, _NAMELESS.get(category, "FORMAT"))
+            return f"the character U+{ord(c):04X} {name}"
     return None
 
 
@@ -63,7 +78,7 @@ def read_text(value: object, most: int) -> str:
     if not isinstance(value, str):
         raise Unreadable(kind_of(value), "one line of text belongs here", 'write it as one text, as in "Example Ltd"')
     if bad := strange(value):
-        write = "write one line" if bad == "a line break" else "take that character out"
+        write = "write one line" if "LINE FEED" in bad else "take that character out"
         raise Unreadable(quoted(value), f"it contains {bad}, which no label can bear", write)
     text = " ".join(unicodedata.normalize("NFC", value).split())
     if not text:
@@ -97,23 +112,29 @@ Line = _text(80)
 Word = _text(30)
 
 
-def a_list(least: int = 1, most: int = 10_000) -> BeforeValidator:
+@dataclass(frozen=True)
+class AList:
     """Of how many values a list is. Told before its values are read, so that a broken one does not count as none."""
 
-    def check(value: object) -> object:
+    least: int = 1
+    most: int = 10_000
+
+    def check(self, value: object) -> object:
         if not isinstance(value, list | tuple):
-            raise Unreadable(
-                kind_of(value), "a list belongs here", "write [one, two], or each after a dash on its own line"
-            )
-        if len(value) < least:
+            write = "write [one, two], or each after a dash on its own line"
+            raise Unreadable(kind_of(value), "a list belongs here", write)
+        if len(value) < self.least:
             raise Unreadable("an empty list", "at least one belongs here", "write it")
-        if len(value) > most:
-            raise Unreadable(
-                f"a list of {len(value)}", f"{most} is the most", "leave some out, or make two records of it"
-            )
+        if len(value) > self.most:
+            write = "leave some out, or make two records of it"
+            raise Unreadable(f"a list of {len(value)}", f"{self.most} is the most", write)
         return value
 
-    return BeforeValidator(check)
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self.check, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> Any:
+        return handler(schema) | {"minItems": self.least, "maxItems": self.most}
 
 
 # --- numbers, days, yes and no --------------------------------------------------------------------

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Discriminator, Tag, model_validator
+from pydantic import Discriminator, GetJsonSchemaHandler, Tag, model_validator
+from pydantic_core import core_schema
 
 from marks.errors import Unreadable
 from marks.fields import Line, Loc, Model, Word, refuse_all
@@ -85,6 +86,10 @@ class Preprinted(Model):
         if faults:
             refuse_all("preprinted", faults)
         return self
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> Any:
+        return {"anyOf": [{"type": "string", "description": "a mark's name, as in hazard-label 3"}, handler(schema)]}
 
     @property
     def placed(self) -> bool:

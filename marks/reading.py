@@ -90,10 +90,15 @@ def _no_file(file: Path, read: str, why: str, write: str) -> RecordError:
     return RecordError([Fault(str(file), 0, "record", read, why, write)])
 
 
+def _same(value: Any, default: Any) -> bool:
+    return type(value) is type(default) and value == default
+
+
 def _normal(value: Any) -> Any:
     """A value as text, lists and dicts in which equal things are equal."""
     if isinstance(value, BaseModel):
-        return {key: _normal(v) for key, v in value if v is not None}
+        fields = type(value).model_fields  # what is as it would be unsaid is left out: new keys change no old digest
+        return {key: _normal(v) for key, v in value if not _same(v, fields[key].default)}
     if isinstance(value, Mapping):
         return {str(key): _normal(v) for key, v in value.items()}
     if isinstance(value, tuple):

@@ -15,6 +15,7 @@ from pydantic import Discriminator, Field, Tag, ValidationError, field_validator
 from marks.across import either, faults_across
 from marks.errors import Unreadable
 from marks.fields import (
+    AList,
     Count,
     Country,
     Day,
@@ -25,7 +26,6 @@ from marks.fields import (
     Text,
     UnNumber,
     Word,
-    a_list,
     countries,
     refuse_all,
 )
@@ -54,7 +54,7 @@ class Party(Model):
     """Shipper or consignee, as the address is printed."""
 
     name: Line
-    address: Annotated[tuple[Line, ...], a_list(most=6)]
+    address: Annotated[tuple[Line, ...], AList(most=6)]
     country: Country
     phone: Word | None = None
 
@@ -185,9 +185,9 @@ class Package(Model):
     gross_mass: Mass
     capacity: Volume | None = None
     max_net: Mass | None = None
-    preprinted: Annotated[tuple[Preprinted, ...], a_list(0)] = ()
-    keep_clear: Annotated[tuple[KeepClear, ...], a_list(0)] = ()
-    goods: Annotated[tuple[Goods, ...], a_list()]
+    preprinted: Annotated[tuple[Preprinted, ...], AList(0)] = ()
+    keep_clear: Annotated[tuple[KeepClear, ...], AList(0)] = ()
+    goods: Annotated[tuple[Goods, ...], AList()]
     coolant: Coolant | None = None
     water_capacity: Volume | None = None
     refillable: Flag | None = None
@@ -274,7 +274,7 @@ class Overpack(Model):
     """Packages put together by one shipper; ``marks_visible``: every mark inside can be read from outside."""
 
     overpack: Word
-    packages: Annotated[tuple[Word, ...], a_list()]
+    packages: Annotated[tuple[Word, ...], AList()]
     size: BoxSize | None = None
     marks_visible: Flag = False
 
@@ -285,14 +285,14 @@ class Record(Model):
     record: Literal["sixface/1"]
     reference: Word
     date: Day
-    modes: Annotated[tuple[Mode, ...], a_list()]
+    modes: Annotated[tuple[Mode, ...], AList()]
     aircraft: Aircraft | None = None
     shipper: Party
     consignee: Party
     emergency_phone: Word | None = None
     responsible_person: Person | None = None
-    packages: Annotated[tuple[Package, ...], a_list()]
-    overpacks: Annotated[tuple[Overpack, ...], a_list(0)] = ()
+    packages: Annotated[tuple[Package, ...], AList()]
+    overpacks: Annotated[tuple[Overpack, ...], AList(0)] = ()
 
     @model_validator(mode="wrap")
     @classmethod

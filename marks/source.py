@@ -184,7 +184,8 @@ _TROUBLES = (
     ("',' or '}'", "a group is not closed, or its keys are not parted by commas", "close the group with }"),
     ("indicator", "a dash or key is not under the one before", "give the members of one list the same indentation"),
     ("block end", "a key or dash is not under the one before", "give the keys of one group the same indentation"),
-    ("expected ':'", "a key has no colon", "put a colon and a space after the key"),
+    ("expected ':'", "a key has no colon", "put a colon and a space after the key, here or on the line above"),
+    ("expected key", "a text in quotation marks, a list or a group above is not closed", "close it on its own line"),
     ("quoted scalar", "a text in quotation marks does not end", "close the quotation marks"),
 )  # fmt: skip
 
