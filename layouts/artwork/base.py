@@ -1,7 +1,7 @@
 """What every piece of artwork can say about itself without being drawn, and the few helpers all of them share.
 
-A piece of artwork is a frozen value: its footprint is known at once, its strokes come when a pen asks. Its origin is the
-lower left corner of its bounding box, upright as it stands on the package.
+A piece of artwork is a frozen value: its footprint is known at once, its strokes come when a pen asks. Its origin is
+the lower left corner of its bounding box, upright as it stands on the package.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple, Protocol
 
-from layouts.geometry import Box, Point, Transform, clipped
+from layouts.geometry import Point, Transform, clipped
 from layouts.pen import Pen, TransformPen
 
 SQUARE_ON_POINT, RECTANGLE = "square-on-point", "rectangle"
@@ -20,9 +20,10 @@ DIAGONAL = math.sqrt(2)
 
 
 class Artwork(Protocol):
-    """width, height: the bounding box, mm; side: the edge of a square on its point, else None; colour: needs more than black;
-    bleeds: colour runs to the edge (a cut sheet adds bleed); reduced: smaller than the law's full size, as ``note`` says;
-    step: 0 is the preferred form, higher ones are asked for when room is short."""
+    """width, height: the bounding box, mm; side: the edge of a square on its point, else None; colour: needs more
+    than black; bleeds: colour runs to the edge, so that a cut sheet asks for ``draw_bleed`` first; reduced: smaller
+    than the law's full size, as ``note`` says; step: 0 is the preferred form, higher ones are asked for when room is
+    short."""
 
     @property
     def width(self) -> float: ...
@@ -44,7 +45,11 @@ class Artwork(Protocol):
     def step(self) -> int: ...
 
     def draw(self, pen: Pen) -> None: ...
-    def dimensions(self) -> tuple[Dimension, ...]: ...
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        """What lies under the artwork and runs ``by`` mm beyond its edge; nothing where no colour reaches it."""
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        """The lengths the law fixes, where they can be measured on this artwork."""
 
 
 class Dimension(NamedTuple):
@@ -62,15 +67,46 @@ class Dimension(NamedTuple):
         return math.dist(self.start, self.end)
 
 
-@dataclass(frozen=True, slots=True)
-class Scaled:
-    """A piece of artwork reduced in proportion, lines and letters too."""
+@dataclass(frozen=True)
+class _Wrapped:
+    """Another piece of artwork, seen through a transform; what is not said here is as the whole says it."""
 
     whole: Artwork
+
+    @property
+    def by(self) -> Transform:
+        raise NotImplementedError
+
+    @property
+    def colour(self) -> bool:
+        return self.whole.colour
+
+    @property
+    def bleeds(self) -> bool:
+        return self.whole.bleeds
+
+    def draw(self, pen: Pen) -> None:
+        self.whole.draw(TransformPen(pen, self.by))
+
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        self.whole.draw_bleed(TransformPen(pen, self.by), by / self.by.scale)
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        return tuple(Dimension(d.name, self.by.point(*d.start), self.by.point(*d.end)) for d in self.whole.dimensions())
+
+
+@dataclass(frozen=True)
+class Scaled(_Wrapped):
+    """A piece of artwork reduced in proportion, lines and letters too."""
+
     scale: float
     note: str
     step: int
     reduced: bool = True
+
+    @property
+    def by(self) -> Transform:
+        return Transform.scaled(self.scale)
 
     @property
     def width(self) -> float:
@@ -88,28 +124,19 @@ class Scaled:
     def shape(self) -> str:
         return self.whole.shape
 
-    @property
-    def colour(self) -> bool:
-        return self.whole.colour
+
+@dataclass(frozen=True)
+class TurnedSquare(_Wrapped):
+    """A square on its point, turned 45 degrees anticlockwise to lie flat and save stock: its top is the UPPER LEFT."""
+
+    shape = RECTANGLE
 
     @property
-    def bleeds(self) -> bool:
-        return self.whole.bleeds
-
-    def draw(self, pen: Pen) -> None:
-        self.whole.draw(TransformPen(pen, Transform.scaled(self.scale)))
-
-    def dimensions(self) -> tuple[Dimension, ...]:
-        by = Transform.scaled(self.scale)
-        return tuple(Dimension(d.name, by.point(*d.start), by.point(*d.end)) for d in self.whole.dimensions())
-
-
-@dataclass(frozen=True, slots=True)
-class TurnedSquare:
-    """A square on its point, turned by 45 degrees anticlockwise to lie flat and save stock: its top is the UPPER LEFT corner."""
-
-    whole: Artwork
-    shape: str = RECTANGLE
+    def by(self) -> Transform:
+        half = self.whole.width / 2
+        return (
+            Transform.moved(-half, -half).then(Transform.turned(45)).then(Transform.moved(self.side / 2, self.side / 2))
+        )
 
     @property
     def side(self) -> float:
@@ -125,14 +152,6 @@ class TurnedSquare:
         return self.side
 
     @property
-    def colour(self) -> bool:
-        return self.whole.colour
-
-    @property
-    def bleeds(self) -> bool:
-        return self.whole.bleeds
-
-    @property
     def note(self) -> str:
         return self.whole.note
 
@@ -144,22 +163,6 @@ class TurnedSquare:
     def step(self) -> int:
         return self.whole.step
 
-    @property
-    def turn(self) -> Transform:
-        """From the upright artwork to the flat square."""
-        half = self.whole.width / 2
-        return (
-            Transform.moved(-half, -half).then(Transform.turned(45)).then(Transform.moved(self.side / 2, self.side / 2))
-        )
-
-    def draw(self, pen: Pen) -> None:
-        self.whole.draw(TransformPen(pen, self.turn))
-
-    def dimensions(self) -> tuple[Dimension, ...]:
-        return tuple(
-            Dimension(d.name, self.turn.point(*d.start), self.turn.point(*d.end)) for d in self.whole.dimensions()
-        )
-
 
 def turned_square(artwork: Artwork) -> TurnedSquare:
     """Draw a square-on-point label as a side x side square; ValueError for any other shape."""
@@ -169,7 +172,7 @@ def turned_square(artwork: Artwork) -> TurnedSquare:
 
 
 def diamond(side: float, centre: tuple[float, float] | None = None, inset: float = 0.0) -> list[Point]:
-    """The corners (anticlockwise from the right) of a square on its point, its edges ``inset`` mm inside an edge ``side``."""
+    """The corners, anticlockwise from the right, of a square on its point, ``inset`` mm inside the edge ``side``."""
     cx, cy = centre or (side / DIAGONAL, side / DIAGONAL)
     h = (side - 2 * inset) / DIAGONAL
     return [Point(cx + h, cy), Point(cx, cy + h), Point(cx - h, cy), Point(cx, cy - h)]
@@ -178,11 +181,6 @@ def diamond(side: float, centre: tuple[float, float] | None = None, inset: float
 def part(shape: list[Point], x0: float, y0: float, x1: float, y1: float) -> list[Point]:
     """The part of a convex shape inside an upright rectangle."""
     return clipped(shape, [(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
-
-
-def centred(box: Box, width: float, height: float) -> Box:
-    """A box of that size in the middle of another."""
-    return Box(box.x + (box.width - width) / 2, box.y + (box.height - height) / 2, width, height)
 
 
 def mm(value: Decimal | float) -> float:

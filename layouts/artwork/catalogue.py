@@ -1,4 +1,5 @@
-"""From a requirement to the ways its mark can be drawn: preferred first, then narrower, then as small as the law lets it be.
+"""From a requirement to the ways its mark can be drawn: preferred first, then narrower, then as small as the law lets
+it be.
 
 Nothing here is drawn: footprints are arithmetic, so that step 3 can weigh many forms cheaply.
 """
@@ -113,7 +114,8 @@ def _limited(kind: type[LimitedQuantity]) -> Callable[[Requirement], Iterator[Ar
             side = m["side"] * k
             if side < least_side - 1e-9:
                 return
-            # Between full and least size the line shrinks in step with the side; at the least side it is the least line.
+            # Between full and least size the line shrinks in step with the side; at the least side it is the least
+            # line.
             part = (side - least_side) / (m["side"] - least_side) if m["side"] > least_side else 1.0
             line = least_line + (m["line"] - least_line) * part
             yield kind(side, line, i, f"reduced to {number(side, 1)} mm side", True)
@@ -166,7 +168,8 @@ def _rectangle(
 #: Line lengths tried, mm: the first is as wide as a mark ever gets, the rest for narrow faces. Ours.
 MEASURES = (150.0, 120.0, 95.0, 75.0, 60.0, 48.0, 38.0)
 
-#: Letter heights tried for text the law fixes no height for, mm. Ours: read at arm's length, down to the size of small print.
+#: Letter heights tried for text the law fixes no height for, mm. Ours: read at arm's length, down to the size of
+#: small print.
 HEIGHTS = {
     "proper-shipping-name": (6.0, 5.0, 4.0, 3.0, 2.5),
     "shipper": (3.5, 3.0, 2.5, 2.0),
@@ -202,14 +205,13 @@ def _text(req: Requirement) -> Iterator[Artwork]:
                 seen.append((block.width, block.height))
                 yield block
     if not seen:
+        cap = heights[-1]
+        widest = max(letters.width(line, "condensed", size_of("condensed", cap, False)) for line in lines)
         raise DoesNotFit(
-            f"{' / '.join(lines)!r}: a word of it is wider than {number(MEASURES[0])} mm even {number(heights[-1], 1)} mm high "
-            "in the condensed cut; write it with a hyphen or a space where it may turn.",
-            (
-                letters.width(max(lines, key=len), "condensed", letters.size_for_cap("condensed", heights[-1])),
-                heights[-1],
-            ),
-            (MEASURES[0], heights[-1]),
+            f"{' / '.join(lines)!r}: a word of it is wider than {number(MEASURES[0])} mm though set {number(cap, 1)} mm "
+            "high in the condensed cut; write it with a hyphen or a space where it may turn.",
+            (widest, cap),
+            (MEASURES[0], cap),
         )
 
 
@@ -220,7 +222,7 @@ def _block(
     out: list[tuple[str, str]] = []
     light = "regular" if font == "bold" else "condensed-regular"
     for i, line in enumerate(lines):
-        # Of an address the heading and the name are bold, the rest regular.
+        # Of an address the name is bold, the rest regular.
         cut = light if mark in ADDRESSES and i != 1 else font
         letters.check_glyphs(line, cut)
         size = size_of(cut, cap, by_figures)
@@ -249,11 +251,17 @@ FAMILIES: dict[str, Callable[[Requirement], Iterator[Artwork]]] = {
     "keep-away-from-heat": _rectangle(KeepAwayFromHeat),
     "cryogenic-liquid": _rectangle(CryogenicLiquid),
     "magnetized-material": _rectangle(MagnetizedMaterial),
-    **{
-        name: _text
-        for name in (
-            "un-number", "proper-shipping-name", "shipper", "consignee", "net-quantity", "gross-mass", "cooling-agent", "salvage",
-            "overpack", "responsible-person", "package-type", "elevated-temperature", "inhalation-hazard",
-        )
-    },
-}  # fmt: skip
+    "un-number": _text,
+    "proper-shipping-name": _text,
+    "shipper": _text,
+    "consignee": _text,
+    "net-quantity": _text,
+    "gross-mass": _text,
+    "cooling-agent": _text,
+    "salvage": _text,
+    "overpack": _text,
+    "responsible-person": _text,
+    "package-type": _text,
+    "elevated-temperature": _text,
+    "inhalation-hazard": _text,
+}

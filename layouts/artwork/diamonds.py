@@ -1,4 +1,4 @@
-"""Marks on a square on its point that are no hazard labels: limited quantities, environmentally hazardous. All black and white."""
+"""Black and white marks on a square on its point: limited quantities, environmentally hazardous."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from layouts.pen import Pen, group
 
 @dataclass(frozen=True)
 class BorderedDiamond:
-    """A square on its point with a border along its edge. side: over the outside of the border; line: its thickness, mm."""
+    """A square on its point with a border along its edge. side: over the border's outside; line: its thickness, mm."""
 
     side: float
     line: float
@@ -48,6 +48,9 @@ class BorderedDiamond:
     def device(self, pen: Pen) -> None:
         raise NotImplementedError
 
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        """Nothing runs over the edge."""
+
     def dimensions(self) -> tuple[Dimension, ...]:
         right, top = diamond(self.side)[:2]
         edge = Point(self.middle / 2, self.middle * 3 / 2)
@@ -72,7 +75,7 @@ class LimitedQuantity(BorderedDiamond):
 
 
 class LimitedQuantityAir(LimitedQuantity):
-    """The same with a black Y in the middle (49 CFR 172.315(b); UN Model Regulations 3.4.8, from memory). Its size is ours."""
+    """The same with a black Y, its size ours (49 CFR 172.315(b); UN Model Regulations 3.4.8, from memory)."""
 
     ident = "limited-quantity-air"
     title = "Limited quantity, by air"

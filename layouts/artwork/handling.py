@@ -1,7 +1,7 @@
 """Upright rectangles that say how to handle a package: arrows, cargo aircraft only, heat, cold, magnets.
 
-Where a mark has no length in law, its proportions are ours. Texts of the air handling labels: ICAO Technical Instructions
-5;3.5 (from memory).
+Where a mark has no length in law, its proportions are ours. Texts of the air handling labels: ICAO Technical
+Instructions 5;3.5 (from memory).
 """
 
 from __future__ import annotations
@@ -74,8 +74,8 @@ class Rectangle:
     def lines(self, pen: Pen, texts: tuple[str, ...], y: float, cap: float, best: float = 0.0) -> float:
         """Centred lines, the last one's baseline at y; hand back the top of the first.
 
-        Their letters are ``cap`` high, or as much more, up to ``best``, as the longest has room for; in the bold cut, else in
-        the condensed one. DoesNotFit where even that is too wide.
+        Their letters are ``cap`` high, or as much more, up to ``best``, as the longest has room for; in the bold cut,
+        else in the condensed one. DoesNotFit where even that is too wide.
         """
         room = self.text_width
         for font in ("bold", "condensed"):
@@ -102,8 +102,8 @@ class Rectangle:
 
 @dataclass(frozen=True)
 class OrientationArrows(Rectangle):
-    """Two arrows over a bar, within a thin rectangle (UN Model Regulations 5.2.1.7.1, from memory; 49 CFR 172.312(a)(2)):
-    black or red on white; in keeping with the package's size; the rectangle is optional."""
+    """Two arrows over a bar, within a thin rectangle (UN Model Regulations 5.2.1.7.1, from memory; 49 CFR
+    172.312(a)(2)): black or red on white; in keeping with the package's size; the rectangle is optional."""
 
     ident = "orientation-arrows"
     title = "Orientation arrows"

@@ -1,7 +1,8 @@
 """The hazard labels of classes 2 to 6 and 8: one ground or two halves, a symbol above, the figure below.
 
-Colours and symbols: UN Model Regulations 5.2.2.2.2 (from memory), agreeing with 49 CFR 172.415 to 172.442 except where a
-comment says otherwise. Where black or white is allowed on red, green or blue, white is drawn unless ``dark`` is asked for.
+Colours and symbols: UN Model Regulations 5.2.2.2.2 (from memory), agreeing with 49 CFR 172.415 to 172.442 except
+where a comment says otherwise. Where black or white is allowed on red, green or blue, white is drawn unless ``dark``
+is asked for.
 """
 
 from __future__ import annotations
@@ -14,8 +15,9 @@ from layouts.geometry import polygon
 from layouts.ink import BLACK, BLUE, GREEN, RED, WHITE, YELLOW
 from layouts.pen import Pen
 
-#: Stripes of the flammable solids label: seven red on white (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.420(b)
-#: asks for an odd number: one in the middle, equal sides). With the white between and outside, fifteen equal bands.
+#: Stripes of the flammable solids label: seven red on white (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR
+#: 172.420(b) asks for an odd number: one in the middle, equal sides). With the white between and outside, fifteen
+#: equal bands.
 STRIPES, BANDS = 7, 15
 
 

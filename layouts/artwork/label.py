@@ -1,7 +1,9 @@
-"""The frame all hazard labels share: a square on its point, its ground, its inner line and the figure in its bottom corner.
+"""The frame all hazard labels share: a square on its point, its ground, its inner line and the figure in its bottom
+corner.
 
-Every length of law comes with the requirement's measures; what is a number here is ours and says so. Colours follow the UN
-Model Regulations 5.2.2.2.2 (from memory): the inner line's upper half has the symbol's colour, its lower half the figure's.
+Every length of law comes with the requirement's measures; what is a number here is ours and says so. Colours follow
+the UN Model Regulations 5.2.2.2.2 (from memory): the inner line's upper half has the symbol's colour, its lower half
+the figure's.
 """
 
 from __future__ import annotations
@@ -16,7 +18,8 @@ from layouts.geometry import Box, Path, Point, Transform, polygon
 from layouts.ink import BLACK, WHITE, Ink
 from layouts.pen import Pen, group
 
-#: The black of each figure in the bold font, per mille of the em: left, right, bottom, top (tests measure them in the font).
+#: The black of each figure in the bold font, per mille of the em: left, right, bottom, top (tests measure them in the
+#: font).
 FIGURE_INK = {
     "1": (13, 382, 0, 676),
     "2": (6, 485, 0, 690),
@@ -30,7 +33,8 @@ FIGURE_INK = {
 }
 
 
-#: How far each symbol's foot stands above the middle, mm on a label of 100 mm. Ours, by eye: its weight in the upper half's middle.
+#: How far each symbol's foot stands above the middle, mm on a label of 100 mm. Ours, by eye: its weight in the upper
+#: half's middle.
 FOOT = {
     "corrosion": 3.0,
     "crescents": 3.0,
@@ -195,7 +199,7 @@ class HazardLabel:
 
     @property
     def figure_height(self) -> float:
-        """As large as the law lets it be, less a tenth of a mm: so a label reduced to half still keeps the least height."""
+        """As large as the law lets it be, less 0.1 mm: so a label reduced to half still keeps the least height."""
         return self.mm("figure_high") - 0.1
 
     def figure_baseline(self, half_width: float) -> float:

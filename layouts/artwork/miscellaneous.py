@@ -1,4 +1,4 @@
-"""The hazard labels of class 9 (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.446, 172.447): all black on white."""
+"""The hazard labels of class 9, black on white (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.446, 172.447)."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class MiscellaneousLabel(HazardLabel):
 
 
 class BatteryLabel(MiscellaneousLabel):
-    """Class 9 for lithium (and sodium ion) batteries: the stripes, and a battery group, one broken and burning, below."""
+    """Class 9 for lithium or sodium ion batteries: below the stripes a battery group, one broken and burning."""
 
     def device(self, pen: Pen) -> None:
         super().device(pen)

@@ -1,6 +1,7 @@
 """The hazard labels of class 7 (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.436 to 172.441), filled in.
 
-Measures besides the frame's: ``trefoil_radius``, the radius of its disc. They are not reduced: the disc has a least radius.
+Measures besides the frame's: ``trefoil_radius``, the radius of its disc. They are not reduced: the disc has a least
+radius.
 """
 
 from __future__ import annotations
@@ -61,7 +62,8 @@ class Filled(HazardLabel):
 
 
 class TrefoilLabel(Filled):
-    """Categories I-WHITE, II-YELLOW, III-YELLOW: trefoil; RADIOACTIVE with its red bars, contents, activity, transport index.
+    """Categories I-WHITE, II-YELLOW, III-YELLOW: trefoil; RADIOACTIVE with its red bars, contents, activity,
+    transport index.
 
     words: contents, activity, transport index (II and III only); an empty one leaves a line to write on.
     """

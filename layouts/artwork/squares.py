@@ -2,62 +2,45 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
+from functools import cache
 
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
 from layouts.artwork.symbols import symbol
-from layouts.geometry import Box, Point, clipped, polygon, rectangle
+from layouts.artwork.symbols.solid import box, polygon
+from layouts.geometry import Box, Path, Point, rectangle
 from layouts.ink import BLACK, RED, WHITE, Ink
 from layouts.pen import Pen, group
 
 
-def hatched_edge(pen: Pen, box: Box, band: float, ink: Ink, pitch: float) -> None:
-    """Slanting stripes round the inside of a box's edge, ``band`` mm wide; ``pitch`` mm along the edge from one to the next.
-
-    Half ink, half ground; the pitch is stretched so that whole stripes fill both edges.
+@cache
+def hatching(width: float, height: float, band: float, pitch: float) -> Path:
+    """Slanting stripes round the inside of a rectangle's edge, ``band`` mm wide; ``pitch`` mm along the edge from one
+    to the next, half ink, half ground, stretched so that whole stripes fill both edges: two corners are met alike, as
+    are the others.
     """
-    px = box.width / max(1, round(box.width / pitch))
-    py = box.height / max(1, round(box.height / pitch))
-    frame = (
-        Box(box.x, box.y, box.width, band),
-        Box(box.x, box.top - band, box.width, band),
-        Box(box.x, box.y + band, band, box.height - 2 * band),
-        Box(box.right - band, box.y + band, band, box.height - 2 * band),
-    )
-    with group(pen, "hatching", "Hatched edge"):
-        for side in frame:
-            corners = [
-                Point(side.x, side.y),
-                Point(side.right, side.y),
-                Point(side.right, side.top),
-                Point(side.x, side.top),
-            ]
-            # Lines of equal (x - left) / px + (y - bottom) / py: a whole number starts a stripe, the next half ends it.
-            low = (side.x - box.x) / px + (side.y - box.y) / py
-            high = (side.right - box.x) / px + (side.top - box.y) / py
-            for k in range(math.floor(low) - 1, math.ceil(high) + 1):
-                stripe = _slanted(box, k, px, py)
-                ring = clipped(stripe, corners)
-                if len(ring) > 2:
-                    pen.fill(polygon(ring), ink)
+    px, py = width / round(width / pitch), height / round(height / pitch)
+    frame = box(0, 0, width, height) - box(band, band, width - band, height - band)
+    beyond = 1.0
 
+    def at(value: float, y: float) -> tuple[float, float]:
+        """The point of height y on the line x / px + y / py = value."""
+        return (value - y / py) * px, y
 
-def _slanted(box: Box, k: int, px: float, py: float) -> list[Point]:
-    """The k-th stripe as a long parallelogram, anticlockwise."""
-
-    def at(value: float, y: float) -> Point:
-        return Point(box.x + (value - (y - box.y) / py) * px, y)
-
-    bottom, top = box.y - 1, box.top + 1
-    return [at(k + 0.25, bottom), at(k + 0.75, bottom), at(k + 0.75, top), at(k + 0.25, top)]
+    out = Path()
+    for k in range(round(width / px) + round(height / py)):
+        low, high = at(k + 0.25, -beyond), at(k + 0.75, -beyond)
+        stripe = polygon(low, high, at(k + 0.75, height + beyond), at(k + 0.25, height + beyond))
+        out += (stripe & frame).path()
+    return out
 
 
 @dataclass(frozen=True)
 class ExceptedQuantity:
-    """The excepted quantity mark (UN Model Regulations 3.5.4.2, from memory; 49 CFR 173.4a(g)): hatching and sign of one
-    colour, black or red. words: the class or classes; a name or nothing. Weights, and the sign's size, are ours."""
+    """The excepted quantity mark (UN Model Regulations 3.5.4.2, from memory; 49 CFR 173.4a(g)): hatching and sign of
+    one colour, black or red. words: the class or classes; a name or nothing. Weights, and the sign's size, are
+    ours."""
 
     side_mm: float
     words: tuple[str, ...]
@@ -85,7 +68,8 @@ class ExceptedQuantity:
         u = s / 100
         with group(pen, "excepted-quantity", "Excepted quantity"):
             pen.fill(rectangle(Box(0, 0, s, s)), WHITE)
-            hatched_edge(pen, Box(0, 0, s, s), 8 * u, self.ink, 10 * u)
+            with group(pen, "hatching", "Hatched edge"):
+                pen.fill(hatching(s, s, 8 * u, 10 * u), self.ink)
             with group(pen, "sign", "Sign"):
                 pen.fill(symbol("excepted").fitted(Box(26 * u, 40 * u, 48 * u, 46 * u)), self.ink)
             with group(pen, "words", "Class and name"):
@@ -99,6 +83,9 @@ class ExceptedQuantity:
         for i, line in enumerate(fitted.lines):
             x = self.width / 2 - letters.width(line, fitted.font, fitted.size) / 2
             pen.text(x, y - i * fitted.leading, line, fitted.font, fitted.size, BLACK)
+
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        """Nothing runs over the edge."""
 
     def dimensions(self) -> tuple[Dimension, ...]:
         return (Dimension("side", Point(0, 0), Point(self.side_mm, 0)),)
@@ -128,7 +115,8 @@ class BatteryMark:
         w, h, edge = self.width, self.height, self.hatch
         with group(pen, "battery", "Battery mark"):
             pen.fill(rectangle(Box(0, 0, w, h)), WHITE)
-            hatched_edge(pen, Box(0, 0, w, h), edge, RED, 2 * edge)
+            with group(pen, "hatching", "Hatched edge"):
+                pen.fill(hatching(w, h, edge, 2 * edge), RED)
             text_height = 0.13 * h
             foot = edge + 0.07 * h
             lines = [t for t in self.words if t]
@@ -142,6 +130,9 @@ class BatteryMark:
             room = Box(edge + 6, bottom, w - 2 * edge - 12, h - edge - 0.06 * h - bottom)
             with group(pen, "battery-group", "Battery group, one broken and burning"):
                 pen.fill(symbol("battery_group").fitted(room, rise=0.5), BLACK)
+
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        """Nothing runs over the edge."""
 
     def dimensions(self) -> tuple[Dimension, ...]:
         return (

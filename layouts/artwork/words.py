@@ -1,7 +1,7 @@
 """Marks that are words alone: the UN number, names, addresses, quantities, OVERPACK and the like.
 
-The height of letters is a height of capitals, never a font size. Figures are a little lower than capitals in the font, so
-a mark whose figures the law measures (the UN number) is set by its figures.
+The height of letters is a height of capitals, never a font size. Figures are a little lower than capitals in the
+font, so a mark whose figures the law measures (the UN number) is set by its figures.
 """
 
 from __future__ import annotations
@@ -75,11 +75,14 @@ class TextBlock:
             for line, font, size, y in zip(self.lines, self.fonts, self.sizes, self._baselines, strict=True):
                 pen.text(self.margin, self.margin + y, line, font, size, BLACK)
 
+    def draw_bleed(self, pen: Pen, by: float) -> None:
+        """Nothing runs over the edge."""
+
     def dimensions(self) -> tuple[Dimension, ...]:
         y = self.margin + self._baselines[0]
         return (Dimension("lettering", Point(self.margin, y), Point(self.margin, y + self.cap)),)
 
 
 def size_of(font: str, cap: float, by_figures: bool) -> float:
-    """The em in mm for letters ``cap`` mm high; ``by_figures``: for figures too, which are a little lower than capitals."""
+    """The em in mm for letters ``cap`` mm high; ``by_figures``: for figures too, which are a little lower."""
     return letters.size_for_least(font, cap) if by_figures else letters.size_for_cap(font, cap)

@@ -1,6 +1,7 @@
 """The symbols: one original drawing per file, constructed on a grid its docstring states.
 
-A drawing is a function named like its file that answers with a ``Symbol``. ``symbol(name)`` loads a drawing when it is first asked for.
+A drawing is a function named like its file that answers with a ``Symbol``. ``symbol(name)`` loads a drawing when it
+is first asked for.
 """
 
 from __future__ import annotations
@@ -11,9 +12,9 @@ from importlib import import_module
 from layouts.artwork.symbols.outline import Symbol
 
 NAMES = (
-    "aircraft", "arrows", "battery_group", "corrosion", "crescents", "cryogenic", "division_figures", "exploding_bomb", "excepted",
-    "fish_and_tree", "flame", "flame_over_circle", "gas_cylinder", "heat_rays", "heated_package", "magnet", "skull", "trefoil",
-)  # fmt: skip
+    "aircraft", "arrows", "battery_group", "corrosion", "crescents", "cryogenic", "division_figures",
+    "exploding_bomb", "excepted", "fish_and_tree", "flame", "flame_over_circle", "gas_cylinder", "heat_rays",
+    "heated_package", "magnet", "skull", "trefoil", )  # fmt: skip
 
 
 @cache

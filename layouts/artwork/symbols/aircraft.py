@@ -1,6 +1,7 @@
 """An aircraft seen from above, climbing.
 
-Grid: 100 long, 100 across, axis x = 0, everything mirrored. Radii: 26 the nose's flanks, 2 wing tips, 2.6 engines, 0.9 corners.
+Grid: 100 long, 100 across, axis x = 0, everything mirrored. Radii: 26 the nose's flanks, 2 wing tips, 2.6 engines,
+0.9 corners.
 """
 
 from __future__ import annotations

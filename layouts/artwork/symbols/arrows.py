@@ -1,6 +1,7 @@
 """Two upright arrows over a bar: this way up.
 
-Grid: 84 wide, 112 high, axis x = 0. Each arrow 36 wide, its shaft 15; bar 9 thick, as is the gap above it. Corners rounded by 1.2.
+Grid: 84 wide, 112 high, axis x = 0. Each arrow 36 wide, its shaft 15; bar 9 thick, as is the gap above it. Corners
+rounded by 1.2.
 """
 
 from __future__ import annotations

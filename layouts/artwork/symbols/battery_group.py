@@ -1,7 +1,8 @@
 """A battery group, one broken and burning.
 
-Grid: batteries 17 wide and 46 high with a terminal of 8 by 4.4, 20.5 from one to the next; the last is broken across, a flame rises
-from its break and its top lies beside it. No axis. Radii: 2.4 cases, 1 terminals, 0.8 the break and the flame's tips.
+Grid: batteries 17 wide and 46 high with a terminal of 8 by 4.4, 20.5 from one to the next; the last is broken across,
+a flame rises from its break and its top lies beside it. No axis. Radii: 2.4 cases, 1 terminals, 0.8 the break and the
+flame's tips.
 """
 
 from __future__ import annotations

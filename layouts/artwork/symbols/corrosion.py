@@ -1,7 +1,7 @@
 """Corrosion: two test tubes pour on a metal bar (left) and on a hand (right), both eaten away where the drops fall.
 
-Grid: 140 wide, 84 high; tubes mirrored at x = 0, tilted by 26 degrees, 19.2 wide; drops fall at x = 46 either side. Radii: 9.6 tubes,
-3.6 drops, 6 bites, 0.9 corners; fingers 4.6 thick, 1 apart.
+Grid: 140 wide, 84 high; tubes mirrored at x = 0, tilted by 26 degrees, 19.2 wide; drops fall at x = 46 either side.
+Radii: 9.6 tubes, 3.6 drops, 6 bites, 0.9 corners; fingers 4.6 thick, 1 apart.
 """
 
 from __future__ import annotations

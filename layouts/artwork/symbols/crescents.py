@@ -1,8 +1,9 @@
 """Three crescents on a circle: infectious substances.
 
-Grid: centre 0, 0. Axes: three, one upright, 120 degrees apart. Each crescent is a disc of radius 20 about a point 17 from the centre,
-less a disc of radius 16 about a point 22.6 from it; a disc of radius 4.2 is taken from the middle, and a slit 2.6 wide leads from it
-along each axis. The circle, radii 12.6 and 17, shows inside the crescents with a gap of 2.2 all round.
+Grid: centre 0, 0. Axes: three, one upright, 120 degrees apart. Each crescent is a disc of radius 20 about a point 17
+from the centre, less a disc of radius 16 about a point 22.6 from it; a disc of radius 4.2 is taken from the middle,
+and a slit 2.6 wide leads from it along each axis. The circle, radii 12.6 and 17, shows inside the crescents with a
+gap of 2.2 all round.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The large figures 1, 4, 5, 6 of divisions 1.4, 1.5 and 1.6: one stroke wide throughout, square at the ends.
 
-Grid: 30 units high, the stroke given (5 by law: UN Model Regulations 5.2.2.2.1.3, from memory). Bowls are rings of outer radius
-9.8. The point is a square of the stroke; figures stand 3.6 apart.
+Grid: 30 units high, the stroke given (5 by law: UN Model Regulations 5.2.2.2.1.3, from memory). Bowls are rings of
+outer radius 9.8. The point is a square of the stroke; figures stand 3.6 apart.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """The sign of excepted quantities: a letter E in a ring.
 
-Grid: ring radii 50 and 41, the letter 44 high and 30 wide, its strokes 9, as thick as the ring. Axis: y = 0. Corners rounded by 1.
+Grid: ring radii 50 and 41, the letter 44 high and 30 wide, its strokes 9, as thick as the ring. Axis: y = 0. Corners
+rounded by 1.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The exploding bomb: a round shell torn open at the top, blast and splinters flying from the tear.
 
-Grid: the shell a circle of radius 32 about (0, 32); rays and splinters point at the middle of the tear, (0, 46), 32 degrees apart.
-Axis x = 0 (the light on the shell aside). Corners rounded by 0.8, the teeth of the tear by 1.
+Grid: the shell a circle of radius 32 about (0, 32); rays and splinters point at the middle of the tear, (0, 46), 32
+degrees apart. Axis x = 0 (the light on the shell aside). Corners rounded by 0.8, the teeth of the tear by 1.
 """
 
 from __future__ import annotations

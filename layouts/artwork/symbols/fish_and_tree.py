@@ -1,7 +1,7 @@
 """A dead fish and a bare tree: harm to the environment.
 
-Grid: 124 wide, 90 high, the ground at y = 14. No axis. The fish's flanks are arcs of radius 36; limbs taper to 2.2; waves are arcs of
-radius 8. Corners rounded by 0.9.
+Grid: 124 wide, 90 high, the ground at y = 14. No axis. The fish's flanks are arcs of radius 36; limbs taper to 2.2;
+waves are arcs of radius 8. Corners rounded by 0.9.
 """
 
 from __future__ import annotations

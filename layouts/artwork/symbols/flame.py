@@ -1,7 +1,8 @@
 """The flame: a round body, a tall tongue between two short ones, a small flame spared out inside.
 
-Grid: 76 wide, 126 high, foot at 0; the body is a circle of radius 38 about (0, 38). No axis: a flame leans. Every edge is an arc,
-and arcs run into each other without a kink; only tips and valleys turn, tips rounded by 0.9, valleys by 1.6.
+Grid: 76 wide, 126 high, foot at 0; the body is a circle of radius 38 about (0, 38). No axis: a flame leans. Every
+edge is an arc, and arcs run into each other without a kink; only tips and valleys turn, tips rounded by 0.9, valleys
+by 1.6.
 """
 
 from __future__ import annotations

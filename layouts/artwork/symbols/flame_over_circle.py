@@ -1,7 +1,7 @@
 """The flame over a circle: the sign of what feeds a fire.
 
-Grid: a ring of radii 32 and 20.5 about (0, 32); over it the outline of the flame, its foot hollowed by a circle 5 wider than the ring.
-No axis: the flame leans. Tips rounded by 0.9, valleys by 1.6.
+Grid: a ring of radii 32 and 20.5 about (0, 32); over it the outline of the flame, its foot hollowed by a circle 5
+wider than the ring. No axis: the flame leans. Tips rounded by 0.9, valleys by 1.6.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The gas cylinder, lying: body with a round shoulder, neck ring, valve with its wheel, a light along the body.
 
-Grid: 124 long, 38 high, axis lengthwise at y 19 (the light aside, the upper half mirrors the lower). Radii: 18.9 shoulder, 8 bottom, 0.9
-edges.
+Grid: 124 long, 38 high, axis lengthwise at y 19 (the light aside, the upper half mirrors the lower). Radii: 18.9
+shoulder, 8 bottom, 0.9 edges.
 """
 
 from __future__ import annotations

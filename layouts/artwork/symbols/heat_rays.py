@@ -1,6 +1,7 @@
 """Heat: a sun at the top, its rays falling.
 
-Grid: the sun a half disc of radius 22 hanging from y = 0, seven rays below it 24 degrees apart, 5 thick. Axis x = 0. Corners 0.8.
+Grid: the sun a half disc of radius 22 hanging from y = 0, seven rays below it 24 degrees apart, 5 thick. Axis x = 0.
+Corners 0.8.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """A package seen from above a corner: three faces, the upper one taped.
 
-Grid: axis x = 0; edges of 44 falling by 28 degrees either side, 30 high; faces parted by 3.2, the tape's borders 3.2. Corners 1.
+Grid: axis x = 0; edges of 44 falling by 28 degrees either side, 30 high; faces parted by 3.2, the tape's borders 3.2.
+Corners 1.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """A horseshoe magnet, its poles up, and lines of its field.
 
-Grid: axis x = 0. Shoe radii 30 and 15, legs 26 long, pole shoes parted by a gap of 3; field lines 4.2 thick about each pole. Corners 1.
+Grid: axis x = 0. Shoe radii 30 and 15, legs 26 long, pole shoes parted by a gap of 3; field lines 4.2 thick about
+each pole. Corners 1.
 """
 
 from __future__ import annotations

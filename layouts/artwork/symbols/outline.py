@@ -13,8 +13,8 @@ from layouts.geometry import Box, Path, Point, Transform
 
 @dataclass(frozen=True)
 class Symbol:
-    """name: for people; path: the whole drawing: solid parts run anticlockwise, holes clockwise; axis: the upright line about
-    which it is balanced, by the eye."""
+    """name: for people; path: the whole drawing: solid parts run anticlockwise, holes clockwise; axis: the upright
+    line about which it is balanced, by the eye."""
 
     name: str
     path: Path
@@ -41,8 +41,8 @@ class Symbol:
         return extent(self.path)
 
     def fitted(self, box: Box, align: float = 0.5, rise: float = 0.0) -> Path:
-        """The drawing as large as fits into ``box`` in its own proportion; ``align`` and ``rise`` (0 to 1) place it in the
-        room left over, from the left and from the bottom."""
+        """The drawing as large as fits into ``box`` in its own proportion; ``align`` and ``rise`` (0 to 1) place it
+        in the room left over, from the left and from the bottom."""
         b = self.bounds
         k = min(box.width / b.width, box.height / b.height)
         x = box.x + (box.width - b.width * k) * align

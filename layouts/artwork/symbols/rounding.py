@@ -12,7 +12,8 @@ JOIN = 8.0
 
 
 def softened(shape: Solid, radius: float, inner: float | None = None) -> Solid:
-    """A shape with its outward corners rounded by ``radius`` and its inward ones by ``inner`` (the same when not given).
+    """A shape with its outward corners rounded by ``radius`` and its inward ones by ``inner`` (the same when not
+    given).
 
     Where two corners stand too close for that, both take half the radius, and half again, until there is room.
     """

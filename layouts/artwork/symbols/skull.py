@@ -1,7 +1,7 @@
 """Skull and crossbones: seen from the front, the bones crossed below the jaw.
 
-Grid: 104 wide, 100 high, axis x = 0, everything mirrored at it. Radii: 30 cranium, 6 knuckles of the bones, 1 corners. Bones 8.4 thick;
-skull and bones are parted by at least 3.
+Grid: 104 wide, 100 high, axis x = 0, everything mirrored at it. Radii: 30 cranium, 6 knuckles of the bones, 1
+corners. Bones 8.4 thick; skull and bones are parted by at least 3.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
-"""Shapes of straight lines and arcs, and their algebra: ``a | b`` joins, ``a & b`` keeps the common part, ``a - b`` takes away.
+"""Shapes of straight lines and arcs, and their algebra: ``a | b`` joins, ``a & b`` keeps the common part, ``a - b``
+takes away.
 
-Every border is cut where it meets another; the pieces with the shape on exactly one side are the new border. Arcs stay arcs:
-nothing is flattened. A shape's border runs anticlockwise round it and clockwise round its holes.
+Every border is cut where it meets another; the pieces with the shape on exactly one side are the new border. Arcs
+stay arcs: nothing is flattened. A shape's border runs anticlockwise round it and clockwise round its holes.
 """
 
 from __future__ import annotations
@@ -9,16 +10,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
+from itertools import pairwise
 from typing import NamedTuple, Self
 
 from layouts.geometry import Path, Point, Segment, arc
 
-#: How far beside a border its two sides are tried, and how near two points count as one; grid units (a symbol is about 100).
+#: How far beside a border its two sides are tried, and how near two points count as one; grid units (a symbol is
+#: about 100).
 ASIDE, NEAR = 1e-4, 1e-6
 
 
 class Edge(NamedTuple):
-    """A straight line (radius 0) or an arc about ``centre`` from angle ``a`` to angle ``b``, radians, either way round."""
+    """A straight line (radius 0), or an arc about ``centre`` from angle ``a`` to ``b``, radians, either way round."""
 
     start: Point
     end: Point
@@ -80,7 +83,7 @@ class Edge(NamedTuple):
 
 
 def meetings(e: Edge, f: Edge) -> list[Point]:
-    """Points common to the lines or circles of two edges (lines and circles that coincide meet at each other's ends)."""
+    """Points common to the lines or circles of two edges; those that coincide meet at each other's ends."""
     if not e.radius and not f.radius:
         ex, ey, fx, fy = e.end.x - e.start.x, e.end.y - e.start.y, f.end.x - f.start.x, f.end.y - f.start.y
         d = ex * fy - ey * fx
@@ -330,7 +333,7 @@ def _monotone(e: Edge) -> list[Edge]:
     stops = [(k + 0.5) * math.pi for k in range(math.floor(low / math.pi) - 1, math.ceil(high / math.pi) + 1)]
     ts = sorted((s - e.a) / (e.b - e.a) for s in stops if low + 1e-12 < s < high - 1e-12)
     cuts = [0.0, *ts, 1.0]
-    return [e.piece(t0, t1) for t0, t1 in zip(cuts, cuts[1:], strict=False)]
+    return [e.piece(t0, t1) for t0, t1 in pairwise(cuts)]
 
 
 def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Solid:
@@ -349,7 +352,7 @@ def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Sol
         length = math.dist(e.start, e.end) if not e.radius else e.radius * abs(e.b - e.a)
         stops = [t for k, t in enumerate(stops) if k == 0 or (t - stops[k - 1]) * length > NEAR]
         stops[-1] = 1.0
-        for t0, t1 in zip(stops, stops[1:], strict=False):
+        for t0, t1 in pairwise(stops):
             middle = (t0 + t1) / 2
             p, (nx, ny) = e.at(middle), e.left(middle)
             sides = []

@@ -1,8 +1,8 @@
 """The trefoil: a disc and three blades.
 
-Figure: UN Model Regulations figure 5.2.1 (from memory); 49 CFR Part 172 Appendix B. Disc of radius R, blades from 1.5 R to
-5 R, each 60 degrees wide, 60 degrees apart, one pointing straight down. Grid: R is 1. Axes: upright, and two more at 120
-degrees. Nothing is rounded: the law fixes every edge.
+Figure: UN Model Regulations figure 5.2.1 (from memory); 49 CFR Part 172 Appendix B. Disc of radius R, blades from 1.5
+R to 5 R, each 60 degrees wide, 60 degrees apart, one pointing straight down. Grid: R is 1. Axes: upright, and two
+more at 120 degrees. Nothing is rounded: the law fixes every edge.
 """
 
 from __future__ import annotations
