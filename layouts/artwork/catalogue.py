@@ -62,12 +62,13 @@ def forms(req: Requirement) -> tuple[Artwork, ...]:
 # --- hazard labels ---------------------------------------------------------------------------------------------------
 
 
-def hazard_label(variant: str, req: Requirement) -> HazardLabel:
-    """The full-size label; UnknownMark for a variant not held."""
+def hazard_label(variant: str, req: Requirement, dark: bool = False) -> HazardLabel:
+    """The full-size label; dark: the symbol black where white is allowed too. UnknownMark for a variant not held."""
     m, words = req.measures, req.words
     if variant in DESIGNS:
         d = DESIGNS[variant]
-        return KINDS.get(variant, PlainLabel)(variant, d.title, d.colours, d.figure, m, words, d.sign)
+        colours = d.dark if dark and d.dark else d.colours
+        return KINDS.get(variant, PlainLabel)(variant, d.title, colours, d.figure, m, words, d.sign)
     if variant in RADIOACTIVE:
         return radioactive(variant, words, m)
     if variant == "9":
@@ -206,10 +207,11 @@ def _text(req: Requirement) -> Iterator[Artwork]:
                 yield block
     if not seen:
         cap = heights[-1]
-        widest = max(letters.width(line, "condensed", size_of("condensed", cap, False)) for line in lines)
+        size = size_of("condensed", cap, False)
+        widest = max(letters.width(line, "condensed", size) for line in lines)
         raise DoesNotFit(
-            f"{' / '.join(lines)!r}: a word of it is wider than {number(MEASURES[0])} mm though set {number(cap, 1)} mm "
-            "high in the condensed cut; write it with a hyphen or a space where it may turn.",
+            f"{' / '.join(lines)!r}: a word of it is wider than {number(MEASURES[0])} mm though set {number(cap, 1)} mm"
+            " high in the condensed cut; write it with a hyphen or a space where it may turn.",
             (widest, cap),
             (MEASURES[0], cap),
         )

@@ -30,7 +30,7 @@ def parsed(variant: str) -> tuple[str, str]:
 
 
 class BombLabel(HazardLabel):
-    """Divisions 1.1, 1.2, 1.3: the bomb, then division and compatibility letter; without both for a subsidiary hazard."""
+    """Divisions 1.1, 1.2, 1.3: the bomb, division and compatibility letter, neither for a subsidiary hazard."""
 
     def device(self, pen: Pen) -> None:
         super().device(pen)

@@ -1,4 +1,4 @@
-"""The hazard labels of class 9, black on white (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.446, 172.447)."""
+"""The hazard labels of class 9: black on white (49 CFR 172.446 f.; UN Model Regulations 5.2.2.2.2, from memory)."""
 
 from __future__ import annotations
 
