@@ -277,6 +277,10 @@ def canonical(q: Quantity) -> str:
     return f"{plain(to(q, symbol))} {symbol}"
 
 
+def _a(noun: str) -> str:
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
+
+
 class _Field:
     """Makes ``Quantity`` a field of a model: reads text, takes a quantity of the right kind, gives JSON its text."""
 
@@ -292,15 +296,17 @@ class _Field:
             q = value
         else:
             read = "a list" if isinstance(value, list | tuple) else "a group of keys"
-            raise Unreadable(read, f"a {self.name} is one text", f"write it as in {quoted(self.example)}")
+            raise Unreadable(read, f"{_a(self.name)} is one text", f"write it as in {quoted(self.example)}")
         written = quoted(value if isinstance(value, str) else show(q))
         if (kind := unit_of(q).kind) not in self.kinds:
-            write = f"write a {self.name}, in one of {symbols(*self.kinds)}"
-            raise Unreadable(written, f"a {kind} can't stand for a {self.name}", write)
+            write = f"write {_a(self.name)}, in one of {symbols(*self.kinds)}"
+            raise Unreadable(written, f"{_a(kind)} can't stand for {_a(self.name)}", write)
         if q.magnitude < 0:
             raise Unreadable(written, "a quantity has no sign", f"write it as in {quoted(self.example)}")
         if not q.magnitude and not self.zero:
-            raise Unreadable(written, f"a {self.name} of nothing is none", "write what there is, or leave the key out")
+            raise Unreadable(
+                written, f"{_a(self.name)} of nothing is none", "write what there is, or leave the key out"
+            )
         return q
 
     @property
@@ -322,7 +328,7 @@ class _Field:
     ) -> dict[str, Any]:
         return {
             "type": "string",
-            "description": f"a {self.name}: one decimal number and one unit of {symbols(*self.kinds)}",
+            "description": f"{_a(self.name)}: one decimal number and one unit of {symbols(*self.kinds)}",
             "pattern": _pattern(
                 spelling for kind in self.kinds for names in UNITS[kind].values() for spelling in names
             ),

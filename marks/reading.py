@@ -123,13 +123,20 @@ _MODELS: dict[str, type[BaseModel]] = {
 }  # fmt: skip
 _EXAMPLES = {
     "record": "sixface/1", "reference": "HR-20458", "date": "2026-11-25", "modes": "[road, sea]",
-    "name": "Example Ltd", "shipper": "{name: ..., address: [..., ...], country: NO}",
-    "consignee": "{name: ..., address: [..., ...], country: DE}", "address": "[1 Example Street, 5003 Bergen]",
-    "country": "NO", "phone": '"+47 5550 0100"', "packages": "and a list of packages", "package": "A",
-    "packaging": "4G", "gross_mass": "11.6 kg", "goods": "and a list of goods", "un": "1219", "count": "4",
-    "holds": "1 L", "of": "glass bottle", "length": "380 mm", "width": "285 mm", "height": "310 mm",
-    "diameter": "380 mm", "face": "front", "x": "0 mm", "y": "0 mm", "kind": "cells", "arrangement": "alone",
-    "mass": "6 kg", "overpack": "P1", "mark": "orientation-arrows",
+    "shipper": "{name: Example Ltd, address: [1 Example Street, 5003 Bergen], country: NO}",
+    "consignee": "{name: Example Ltd, address: [1 Example Street, 20095 Hamburg], country: DE}",
+    "responsible_person": '{name: A. Example, phone: "+47 00 00 00 01"}', "name": "Example Ltd",
+    "address": "[1 Example Street, 5003 Bergen]", "country": "NO", "phone": '"+47 00 00 00 01"',
+    "packages": "[{package: A, ...}]", "package": "A", "packaging": "4G", "gross_mass": "11.6 kg",
+    "size": "{length: 380 mm, width: 285 mm, height: 310 mm}", "length": "380 mm", "width": "285 mm",
+    "height": "310 mm", "diameter": "380 mm", "coolant": "{un: 1845, mass: 6 kg}", "mass": "6 kg",
+    "preprinted": "[{mark: orientation-arrows, face: left}]", "mark": "orientation-arrows",
+    "keep_clear": "[{face: front, x: 0 mm, y: 0 mm, width: 120 mm, height: 60 mm}]", "face": "front",
+    "x": "0 mm", "y": "0 mm", "goods": "[{un: 1219, net: 4 L}]", "un": "1219",
+    "inner": "{count: 4, holds: 1 L, of: glass bottle}", "count": "4", "holds": "1 L", "of": "glass bottle",
+    "packing_instruction": '{air: "364"}', "kind": "cells", "arrangement": "alone",
+    "batteries": "{kind: cells, count: 8, arrangement: alone}", "overpacks": "[{overpack: P1, packages: [A, A]}]",
+    "overpack": "P1",
 }  # fmt: skip
 _TAGS = {"box", "drum", "one", "by-mode", "[key]"}
 
@@ -167,32 +174,26 @@ def _place(loc: Loc, root: Node | None) -> tuple[Loc, int, bool]:
 
 def _told(e: Any) -> Unreadable:
     """What pydantic found, as what was read, why it can't stand and what to write."""
-    own, key, expected = (
-        e.get("ctx", {}).get("error"),
-        str(e["loc"][-1]) if e["loc"] else "record",
-        e.get("ctx", {}).get("expected"),
-    )
-    if isinstance(own, Unreadable):
+    context = e.get("ctx", {})
+    if isinstance(own := context.get("error"), Unreadable):
         return own
+    words = [step for step in e["loc"] if isinstance(step, str) and step not in _TAGS]
+    key = words[-1] if words else "record"
+    read, example = kind_of(e["input"]), _EXAMPLES.get(key, "...")
     match e["type"]:
         case "missing":
-            return Unreadable(f"no {key}", "it can't be left out", f"write {key}: {_EXAMPLES.get(key, '...')}")
+            return Unreadable(f"no {key}", "it can't be left out", f"write {key}: {example}")
         case "extra_forbidden":
             known = list(_MODELS[_model_key(e["loc"])].model_fields)
             near = get_close_matches(key, known, 1, 0.5)
             write = f"write {near[0]} if that is meant" if near else f"write one of {', '.join(known)}"
             return Unreadable(f"the key {quoted(key)}", "there is no such key here", write)
         case "enum" | "literal_error":
-            return Unreadable(
-                kind_of(e["input"]), "it is none of the words known here", f"write {expected.replace(chr(39), '')}"
-            )
-        case "model_type" | "dict_type" | "model_attributes_type":
-            return Unreadable(
-                kind_of(e["input"]), "a group of keys belongs here", f"write {key}: {_EXAMPLES.get(key, '{...}')}"
-            )
-    return Unreadable(
-        kind_of(e["input"]), e["msg"][0].lower() + e["msg"][1:], "write it as the contract of the record shows"
-    )
+            known_words = context["expected"].replace("'", "")
+            return Unreadable(read, "it is none of the words known here", f"write {known_words}")
+        case "model_type" | "dict_type":
+            return Unreadable(read, "a group of keys belongs here", f"write it as in {key}: {example}")
+    return Unreadable(read, e["msg"][0].lower() + e["msg"][1:], "write it as the schema of the record shows")
 
 
 def _model_key(loc: Loc) -> str:

@@ -9,7 +9,7 @@ import pytest
 
 from marks.errors import RecordError
 from marks.fields import Model
-from marks.reading import _MODELS, read_record, read_text
+from marks.reading import _EXAMPLES, _MODELS, read_record, read_text
 from marks.record import Record
 from marks.source import MOST_BYTES
 
@@ -95,6 +95,11 @@ def test_a_file_too_large_is_not_read_to_its_end(tmp_path: Path) -> None:
 def test_nested_without_end(notation: str, sign: str) -> None:
     with pytest.raises(RecordError):
         read_text(sign * 100_000, notation=notation)
+
+
+def test_every_key_that_can_be_missing_has_an_example() -> None:
+    asked = {name for model in _MODELS.values() for name, field in model.model_fields.items() if field.is_required()}
+    assert asked <= set(_EXAMPLES)
 
 
 def test_every_model_of_the_record_can_name_its_keys() -> None:
