@@ -153,7 +153,8 @@ def _place(loc: Loc, root: Node | None) -> tuple[Loc, int, bool]:
     """The place without pydantic's own steps, its line, and whether its fault is told already."""
     if root is None:
         return tuple(step for step in loc if step not in _TAGS), 0, False
-    node, steps, line = root, [], root.line
+    node, line = root, root.line
+    steps: list[str | int] = []
     for step in loc:
         inside = node.value
         if isinstance(inside, dict) and step in inside:

@@ -137,15 +137,16 @@ class Goods(Model):
         if "inner" not in info.data:  # the inner packagings are at fault themselves
             return net
         inner: Inner | None = info.data["inner"]
-        if net is None and inner is None:
-            raise Unreadable(
-                "neither net nor inner",
-                "how much is in the package is not said",
-                "write net: 4 L, or inner with count and holds",
-            )
-        # In unlike units (cans of 400 mL, 3.6 kg in all) the two can't be held against each other.
-        alike = net is not None and inner is not None and unit_of(net).kind == unit_of(inner.holds).kind
-        if alike and canonical(net) != canonical(inner.total):
+        if net is None:
+            if inner is None:
+                raise Unreadable(
+                    "neither net nor inner",
+                    "how much is in the package is not said",
+                    "write net: 4 L, or inner with count and holds",
+                )
+            return None
+        # In unlike units (cans of 400 mL, 3.9 kg in all) the two can't be held against each other.
+        if inner and unit_of(net).kind == unit_of(inner.holds).kind and canonical(net) != canonical(inner.total):
             raise Unreadable(
                 quoted(show(net)),
                 f"{inner.count} inner packagings of {show(inner.holds)} hold {show(inner.total)}",
