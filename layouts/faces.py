@@ -23,11 +23,13 @@ QUARTER, THIRD = 1 / 4, 1 / 3
 
 @dataclass(frozen=True, slots=True)
 class Area:
-    """A part of a face that is taken: kept clear, or already marked. ``name`` says by what."""
+    """A part of a face that is taken: kept clear, or already marked. ``name`` says by what; ``assumed``: nobody said
+    where it is."""
 
     face: Face
     box: Box
     name: str
+    assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -251,5 +251,7 @@ def _spec_area(board: Board, spec_mark: str | None) -> list[Area]:
         for face in (Face.BACK, Face.LEFT, Face.RIGHT, Face.FRONT, Face.TOP):
             for box in board.free((face,), COMFORTS[1]) if board.solid.takes_marks(face) else []:
                 if size[0] <= box.width and size[1] <= box.height:
-                    return [Area(face, Box(box.right - size[0], box.y, *size), f"UN specification mark {spec_mark}")]
+                    return [
+                        Area(face, Box(box.right - size[0], box.y, *size), f"UN specification mark {spec_mark}", True)
+                    ]
     return []

@@ -196,7 +196,8 @@ def _working(working: Face, solid: Solid) -> str:
 
 def numbered(placed: Sequence[Placed], working: Face, items: Sequence[Item]) -> tuple[Placed, ...]:
     """In the order of applying: the working face first, then round the package; each with its number."""
-    block = {id(item.requirement): (BLOCKS.index(item.block), item.index) for item in items}
+    rank = {name: BLOCKS.index(LEAD if name == BESIDE else name) for name in BLOCKS}
+    block = {id(item.requirement): (rank[item.block], item.index) for item in items}
     faces = [working, *(face for face in ORDER if face is not working)]
     order = sorted(placed, key=lambda p: (faces.index(p.face), block[id(p.requirement)], p.x, p.y))
     return tuple(replace(p, number=n) for n, p in enumerate(order, 1))

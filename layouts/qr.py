@@ -1,0 +1,54 @@
+"""A QR code as one path: plain text, nothing to look up."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from layouts.geometry import Box, Path, polygon, rectangle
+from layouts.ink import BLACK, WHITE
+from layouts.pen import Pen, group
+
+#: Clear modules round the symbol (ISO/IEC 18004 asks for four).
+QUIET = 4
+
+
+@lru_cache(maxsize=64)
+def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
+    """The modules, top row first, without the quiet zone; error correction M. ValueError: empty, or longer than a code
+    holds (about 2300 bytes)."""
+    if not text:
+        raise ValueError("a QR code of nothing says nothing")
+    from qrcode.constants import ERROR_CORRECT_M
+    from qrcode.exceptions import DataOverflowError
+    from qrcode.main import QRCode
+
+    code = QRCode(error_correction=ERROR_CORRECT_M, border=0)
+    code.add_data(text.encode("utf-8"), optimize=0)
+    try:
+        code.make(fit=True)
+    except (DataOverflowError, ValueError) as fault:
+        raise ValueError(f"{len(text.encode())} bytes are more than one QR code holds") from fault
+    return tuple(tuple(map(bool, row)) for row in code.get_matrix())
+
+
+def draw_qr(pen: Pen, text: str, box: Box) -> None:
+    """The code in a square box (its shorter side counts), quiet zone included, as merged runs in one fill."""
+    rows = matrix(text)
+    n = len(rows)
+    side = min(box.width, box.height)
+    module = side / (n + 2 * QUIET)
+    x0, y1 = box.x + QUIET * module, box.top - QUIET * module
+    path = Path()
+    for r, row in enumerate(rows):
+        start = None
+        for c, dark in enumerate([*row, False]):
+            if dark and start is None:
+                start = c
+            elif not dark and start is not None:
+                low, high = y1 - (r + 1) * module, y1 - r * module
+                left, right = x0 + start * module, x0 + c * module
+                path += polygon([(left, low), (right, low), (right, high), (left, high)])
+                start = None
+    with group(pen, "qr", "QR code: " + text.splitlines()[0]):
+        pen.fill(rectangle(Box(box.x, box.top - side, side, side)), WHITE)
+        pen.fill(path, BLACK)

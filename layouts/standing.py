@@ -1,0 +1,225 @@
+"""The package as it stands before the packer, seen from the front right and from above: parallel projection of the same
+placement. Every mark is mapped point by point from its face onto the drawing, round sides included."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from layouts.faces import on_face
+from layouts.geometry import Box, Path, Point, Segment, Transform, polygon, polyline, rectangle
+from layouts.ink import BLACK, Ink, grey
+from layouts.net import badge
+from layouts.pen import Pen, TransformPen, group
+from layouts.placement import Placed, Placement
+from marks.terms import Face
+
+YAW, YAW_ROUND, PITCH = math.radians(33), math.radians(18), math.radians(22)
+#: On a round side marks are drawn up to this far from the middle of the view, degrees.
+ROUND_THE_CORNER = 88.0
+
+Map = Callable[[float, float], Point]
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The view at 1 to ``scale``; ``box``: what it takes on paper, its lower left corner at 0, 0."""
+
+    placement: Placement
+    scale: float
+
+    @classmethod
+    def fitting(cls, placement: Placement, width: float, height: float) -> Standing:
+        box = cls(placement, 1.0).bounds
+        return cls(placement, max(box.width / width, box.height / height))
+
+    @property
+    def _yaw(self) -> float:
+        """How far the package is turned: a round one less, so that its front is not lost round the corner."""
+        return YAW_ROUND if self.placement.solid.round else YAW
+
+    def _project(self, x: float, y: float, z: float) -> Point:
+        """x along the front to the right, y into the depth, z up; mm of the package to mm of paper."""
+        yaw = self._yaw
+        across = x * math.cos(yaw) + y * math.sin(yaw)
+        deep = y * math.cos(yaw) - x * math.sin(yaw)
+        return Point(across / self.scale, (z * math.cos(PITCH) + deep * math.sin(PITCH)) / self.scale)
+
+    def _round(self, angle: float, z: float) -> Point:
+        """A point of a round side: ``angle`` from the middle of the front, to the right, in radians."""
+        r = self.placement.solid.length / 2
+        return self._project(r * math.sin(angle), -r * math.cos(angle), z)
+
+    def map_of(self, face: Face) -> Map:
+        """From a point of a face to the paper."""
+        solid = self.placement.solid
+        if solid.round:
+            r = solid.length / 2
+            if face.upright:
+                middle = {Face.FRONT: 0.0, Face.RIGHT: 90.0, Face.BACK: 180.0, Face.LEFT: -90.0}[face]
+                half = solid.size(face)[0] / 2
+                return lambda x, y: self._round(math.radians(middle) + (x - half) / r, y)
+            return lambda x, y: self._project(x - r, y - r, solid.height)
+        if face is Face.RIGHT:
+            return lambda x, y: self._project(solid.length, x, y)
+        if face is Face.TOP:
+            return lambda x, y: self._project(x, y, solid.height)
+        return lambda x, y: self._project(x, 0, y)
+
+    @property
+    def _silhouette(self) -> list[Path]:
+        solid = self.placement.solid
+        if solid.round:
+            a, b = self._yaw - math.pi / 2, self._yaw + math.pi / 2
+            rim = [self._round(2 * math.pi * i / 72, solid.height) for i in range(72)]
+            foot = [self._round(a + (b - a) * i / 36, 0) for i in range(37)]
+            side = [self._round(a, solid.height), *foot, self._round(b, solid.height)]
+            return [polygon(rim), polyline(side)]
+        found = []
+        for face in (Face.FRONT, Face.RIGHT, Face.TOP):
+            at, (w, h) = self.map_of(face), solid.size(face)
+            found.append(polygon([at(0, 0), at(w, 0), at(w, h), at(0, h)]))
+        return found
+
+    @property
+    def bounds(self) -> Box:
+        return Path(segment for path in self._silhouette for segment in path).bounds
+
+    @property
+    def size(self) -> tuple[float, float]:
+        return self.bounds.width, self.bounds.height
+
+    def draw(self, pen: Pen, x: float, y: float) -> None:
+        """The view, its lower left corner at x, y."""
+        bounds = self.bounds
+        pen = TransformPen(pen, Transform.moved(x - bounds.x, y - bounds.y))
+        with group(pen, "standing", "The package as it stands, from the front right"):
+            for face in (Face.TOP, Face.RIGHT, Face.FRONT):
+                for area in on_face(self.placement.keep_clear, face):
+                    mapped = MapPen(pen, self.map_of(face), 1 / self.scale, self.placement.solid.round)
+                    mapped.stroke(rectangle(area.box), grey(55), 0.12 * self.scale)
+                for item in self.placement.on(face):
+                    if self._seen(item):
+                        self._mark(pen, item)
+            for outline in self._silhouette:
+                pen.stroke(outline, BLACK, 0.3, join="round")
+            for number, at in self._numbers():
+                badge(pen, number, at.x, at.y, 1.5)
+
+    def _mark(self, pen: Pen, item: Placed) -> None:
+        at, art = self.map_of(item.face), item.artwork
+        kx, ky = item.width / art.width, item.height / art.height
+        bent = self.placement.solid.round
+        mapped = MapPen(pen, lambda px, py: at(item.x + px * kx, item.y + py * ky), 1 / self.scale, bent)
+        if not _pictured(item):
+            for bar in _bars(item):
+                mapped.fill(rectangle(bar), grey(55))
+            return
+        art.draw(mapped)
+
+    def _seen(self, item: Placed) -> bool:
+        """Whether a mark on a round side lies on the half that faces the viewer."""
+        solid = self.placement.solid
+        if not solid.round or not item.face.upright:
+            return True
+        middle = 90.0 if item.face is Face.RIGHT else 0.0
+        for x in (item.x, item.x + item.width):
+            angle = math.degrees((x - solid.size(item.face)[0] / 2) / (solid.length / 2) - self._yaw)
+            if abs(middle + angle) > ROUND_THE_CORNER:
+                return False
+        return True
+
+    def _numbers(self) -> Iterator[tuple[int, Point]]:
+        for face in (Face.FRONT, Face.RIGHT, Face.TOP):
+            for item in self.placement.on(face):
+                if self._seen(item) and _pictured(item):
+                    yield item.number, self.map_of(face)(item.x, item.y + item.height)
+
+
+def _pictured(item: Placed) -> bool:
+    """Whether it can be told at this size: a picture, not words."""
+    return item.requirement.size_mm is not None or item.requirement.mark == "orientation-arrows"
+
+
+def _bars(item: Placed) -> Iterator[Box]:
+    """Words at this size: a grey bar for each line."""
+    lines = max(1, len(getattr(item.artwork, "lines", ("",))))
+    step = item.artwork.height / lines
+    for n in range(lines):
+        yield Box(0, step * n + step * 0.25, item.artwork.width, step * 0.5)
+
+
+class MapPen:
+    """Hands everything on with each point mapped; ``bent``: straight lines become curves, so they are cut into short
+    ones."""
+
+    def __init__(self, pen: Pen, at: Map, scale: float, bent: bool) -> None:
+        self._pen, self._at, self._scale, self._bent = pen, at, scale, bent
+
+    def _path(self, path: Path) -> Path:
+        if not self._bent:
+            return Path(Segment(s.op, tuple(self._at(*p) for p in s.points)) for s in path)
+        return Path(_fine(path, self._at))
+
+    def fill(self, path: Path, ink: Ink) -> None:
+        self._pen.fill(self._path(path), ink)
+
+    def stroke(
+        self,
+        path: Path,
+        ink: Ink,
+        width: float,
+        *,
+        cap: str = "butt",
+        join: str = "miter",
+        dash: tuple[float, ...] = (),
+    ) -> None:
+        k = self._scale
+        self._pen.stroke(self._path(path), ink, width * k, cap=cap, join=join, dash=tuple(d * k for d in dash))
+
+    def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
+        from layouts.letters import outline
+
+        self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+
+    def begin(self, ident: str, title: str = "") -> None:
+        self._pen.begin(ident, title)
+
+    def end(self) -> None:
+        self._pen.end()
+
+
+def _fine(path: Path, at: Map, step: float = 6.0) -> Iterator[Segment]:
+    """The path in mapped pieces no longer than ``step`` mm."""
+    here = start = Point(0, 0)
+    for op, points in path:
+        if op == "M":
+            here = start = points[0]
+            yield Segment("M", (at(*here),))
+        elif op == "Z":
+            yield from (Segment("L", (at(*p),)) for p in _between(here, start, step))
+            yield Segment("Z")
+            here = start
+        elif op == "L":
+            yield from (Segment("L", (at(*p),)) for p in _between(here, points[0], step))
+            here = points[0]
+        else:
+            a, b, end = points
+            long = math.dist(here, a) + math.dist(a, b) + math.dist(b, end)
+            n = max(2, min(24, math.ceil(long / step)))
+            for i in range(1, n + 1):
+                t = i / n
+                u = 1 - t
+                x, y = (
+                    u**3 * p + 3 * u * u * t * q + 3 * u * t * t * r + t**3 * s
+                    for p, q, r, s in zip(here, a, b, end, strict=True)
+                )
+                yield Segment("L", (at(x, y),))
+            here = end
+
+
+def _between(a: Point, b: Point, step: float) -> Iterator[Point]:
+    n = max(1, math.ceil(math.dist(a, b) / step))
+    for i in range(1, n + 1):
+        yield Point(a.x + (b.x - a.x) * i / n, a.y + (b.y - a.y) * i / n)

@@ -1,0 +1,115 @@
+"""Placement for any package: what must hold whatever the sizes, the marks and their order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from placing_given import AIR, SURFACE, forms, label, need
+
+from layouts.faces import Area, Solid
+from layouts.geometry import Box
+from layouts.place import place
+from layouts.placement import Placement
+from marks.requirement import Requirement
+from marks.terms import Face, PackageForm
+
+QUICK = settings(max_examples=150, deadline=None)
+LENGTHS = st.integers(60, 1200) | st.integers(600, 3000)
+
+
+@st.composite
+def solids(draw: st.DrawFn) -> Solid:
+    if draw(st.booleans()):
+        form = draw(st.sampled_from([PackageForm.BOX, PackageForm.BOX, PackageForm.JERRICAN, PackageForm.BAG]))
+        return Solid.box(draw(LENGTHS), draw(LENGTHS), draw(LENGTHS), form)
+    return Solid.drum(draw(LENGTHS), draw(LENGTHS))
+
+
+@st.composite
+def marks(draw: st.DrawFn) -> list[Requirement]:
+    modes = draw(st.sampled_from([SURFACE, AIR]))
+    variants = draw(st.lists(st.sampled_from(["2.1", "3", "4.1", "5.1", "6.1", "8", "9"]), unique=True, max_size=4))
+    twice = draw(st.sampled_from([(), (), (), ("7-II",)]))
+    others = draw(
+        st.lists(
+            st.sampled_from([
+                "un-number", "proper-shipping-name", "shipper", "consignee", "net-quantity", "gross-mass", "battery",
+                "orientation-arrows", "environmentally-hazardous", "limited-quantity",
+            ]), unique=True, max_size=8,
+        )
+    )  # fmt: skip
+    cargo = ["cargo-aircraft-only"] if variants and modes == AIR and draw(st.booleans()) else []
+    found = [label(v, modes=modes) for v in variants] + [label(v, modes=modes, twice=True) for v in twice]
+    found += [need(m, None, m, modes=modes) for m in [*cargo, *others]]
+    return found or [label("3", modes=modes)]
+
+
+def areas(solid: Solid) -> st.SearchStrategy[list[Area]]:
+    def one(face: Face, x: float, y: float, w: float, h: float) -> Area:
+        width, height = solid.size(face)
+        return Area(face, Box(x * width, y * height, w * width / 2, h * height / 2), "keep clear")
+
+    part = st.floats(0, 0.5)
+    faces = st.sampled_from([Face.FRONT, Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT])
+    return st.lists(st.builds(one, faces, part, part, part, part), max_size=3)
+
+
+def spots(placement: Placement) -> list[tuple[object, ...]]:
+    return [(p.requirement.key, p.face, p.x, p.y, p.width, p.height, p.number, p.why_here) for p in placement.items]
+
+
+@QUICK
+@given(st.data(), solids(), marks())
+def test_marks_are_inside_apart_and_complete_or_the_package_is_refused(data: st.DataObject, solid: Solid, wanted: list[Requirement]) -> None:
+    clear = data.draw(areas(solid))
+    placement = place(solid, wanted, forms=forms, keep_clear=clear)
+    if placement.refused:
+        assert placement.items == () and "What to do: " in placement.findings[-1].text
+        return
+    assert sorted(p.requirement.key for p in placement.items) == sorted(
+        r.key for r in wanted for _ in range(1 + (r.where.value == "two-opposite"))
+    )
+    for p in placement.items:
+        width, height = placement.solid.size(p.face)
+        assert p.face is not Face.BOTTOM and p.turn == 0
+        assert 3 - 1e-3 <= p.x and p.box.right <= width - 3 + 1e-3 and 3 - 1e-3 <= p.y and p.box.top <= height - 3 + 1e-3
+        assert not any(p.box.overlaps(a.box, 1e-3) for a in clear if a.face is p.face)
+    for a, b in combinations(placement.items, 2):
+        assert a.face is not b.face or not a.box.grown(5).overlaps(b.box, 2e-3)
+    labels = {p.face for p in placement.items if p.requirement.mark == "hazard-label" and p.requirement.variant != "7-II"}
+    assert len(labels) <= 1
+    for p in placement.items:
+        if p.requirement.mark == "cargo-aircraft-only" and labels:
+            assert p.face in labels
+        if p.requirement.mark == "hazard-label" and p.artwork.reduced:
+            assert p.requirement.modes == SURFACE
+
+
+@QUICK
+@given(st.data(), solids(), marks())
+def test_the_order_of_the_marks_changes_nothing(data: st.DataObject, solid: Solid, wanted: list[Requirement]) -> None:
+    other = data.draw(st.permutations(wanted))
+    one, two = place(solid, wanted, forms=forms), place(solid, other, forms=forms)
+    assert spots(one) == spots(two) and one.findings == two.findings
+
+
+@QUICK
+@given(solids(), marks(), st.integers(0, 400), st.integers(0, 400))
+def test_a_larger_package_never_turns_a_fit_into_a_refusal(solid: Solid, wanted: list[Requirement], more: int, taller: int) -> None:
+    larger = replace(solid, length=solid.length + more, width=solid.width + more, height=solid.height + taller)
+    if not place(solid, wanted, forms=forms).refused:
+        assert not place(larger, wanted, forms=forms).refused
+
+
+@QUICK
+@given(solids(), marks())
+def test_a_larger_package_never_needs_smaller_labels(solid: Solid, wanted: list[Requirement]) -> None:
+    def smallest(placement: Placement) -> float:
+        return min((p.artwork.side for p in placement.items if p.artwork.side), default=0.0)
+
+    one = place(solid, wanted, forms=forms)
+    larger = replace(solid, length=solid.length * 1.5, width=solid.width * 1.5, height=solid.height * 1.5)
+    assert one.refused or smallest(place(larger, wanted, forms=forms)) >= smallest(one)
