@@ -87,7 +87,7 @@ def cells(item: Item, reference: str, copy: int) -> Iterator[Cell]:
     if art.shape == SQUARE_ON_POINT:
         yield _on_point(item, reference, copy)
         yield _upright(
-            item, reference, copy, turned_square(art).turn, art.side or art.width, art.side or art.height, True
+            item, reference, copy, turned_square(art).by, art.side or art.width, art.side or art.height, True
         )
     else:
         yield _upright(item, reference, copy, Transform(), art.width, art.height)

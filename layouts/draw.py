@@ -26,16 +26,10 @@ class Drawings:
         if what not in self._held:
             pen = RecordingPen()
             if bleed:
-                draw_bleed(artwork, pen, bleed)
+                artwork.draw_bleed(pen, bleed)
             artwork.draw(pen)
             self._held[what] = (f"drawing-{hashlib.sha256(repr(pen.calls).encode()).hexdigest()[:16]}", pen)
         return self._held[what]
-
-
-def draw_bleed(artwork: Artwork, pen: Pen, by: float) -> None:
-    """What lies under the artwork and runs ``by`` mm beyond its edge."""
-    bleed: Callable[[Pen, float], None] = artwork.draw_bleed  # type: ignore[attr-defined]
-    bleed(pen, by)
 
 
 def draw(sheet: Sheet, pen: Pen, drawings: Drawings | None = None) -> None:

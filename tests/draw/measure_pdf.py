@@ -12,7 +12,7 @@ from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 from pypdf.generic import ContentStream, PdfObject
 
-from tests.draw.measure import CHORDS, MM, XY, Paint, Paper, Ring, chords, lay
+from tests.draw.measure import MM, XY, Paint, Paper, Ring, chords, lay, pieces
 
 Matrix = tuple[float, float, float, float, float, float]
 _CAPS, _JOINS = ("butt", "round", "square"), ("miter", "round", "bevel")
@@ -237,8 +237,9 @@ def _quadratics(start: XY, points: list[XY]) -> Ring:
     for i, c in enumerate(controls):
         last = i == len(controls) - 1
         p = end if last else ((c[0] + controls[i + 1][0]) / 2, (c[1] + controls[i + 1][1]) / 2)
-        for j in range(1, CHORDS + 1):
-            t = j / CHORDS
+        n = pieces(start, c, p)
+        for j in range(1, n + 1):
+            t = j / n
             u = 1 - t
             out.append(
                 (u * u * start[0] + 2 * u * t * c[0] + t * t * p[0], u * u * start[1] + 2 * u * t * c[1] + t * t * p[1])
