@@ -7,9 +7,10 @@ flame's tips.
 
 from __future__ import annotations
 
+from layouts.artwork.symbols.flame import fire
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
-from layouts.artwork.symbols.solid import Solid, Trail, box, plate, polygon
+from layouts.artwork.symbols.solid import Solid, box, plate, polygon
 
 PITCH, WIDE, HIGH = 20.5, 17, 46
 #: The break, from left to right.
@@ -26,17 +27,10 @@ def below() -> Solid:
     return polygon((-2, -2), (19, -2), *reversed(TEETH))
 
 
-def fire() -> Solid:
-    """Three tongues above the break."""
-    t = Trail(0, 0).around(0, 10, 85).on(9.2, 16).on(10, 23).bow(6, 17, 13).bow(2.6, 27, 16).on(4, 38)
-    t.bow(-5.4, 19, 22).bow(-7.4, 28, -10).into(-10, 10, 270).around(0, 10, 90)
-    return t.solid()
-
-
 def battery_group() -> Symbol:
     parts = [case().moved(i * PITCH, 0) for i in range(3)]
     parts.append((case() & below()).moved(3 * PITCH, 0))
-    parts.append(fire().moved(3 * PITCH + 8.2, 20.4) - below().moved(3 * PITCH, 3))
+    flame = fire().moved(3 * PITCH + 11, 22.5, scale=0.31)
     top = (case() - polygon((-2, -2), (19, -2), (19, 25), (11, 30.5), (6, 25), (-2, 31))).moved(-WIDE / 2, 0)
     parts.append(top.moved(4 * PITCH - 23, WIDE / 2, -90))
-    return Symbol.of("battery group", *(softened(p, 0.8) for p in parts))
+    return Symbol.of("battery group", *(softened(p, 0.8) for p in parts), flame)

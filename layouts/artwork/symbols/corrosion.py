@@ -34,8 +34,8 @@ def drop(x: float, y: float, r: float) -> Solid:
 
 
 def bites(x: float, y: float) -> Solid:
-    """What the liquid has eaten: a hollow and two lesser ones beside it."""
-    return union(disc(x, y, 6), disc(x - 7.6, y + 2.2, 4), disc(x + 7.4, y + 2, 3.6))
+    """What the liquid has eaten: a hollow and a lesser one beside it."""
+    return disc(x, y, 6.4) | disc(x + 8.2, y + 0.6, 4.2)
 
 
 def hand() -> Solid:
@@ -44,11 +44,11 @@ def hand() -> Solid:
     tips = ((25, 6.1), (19.5, 11.7), (20.5, 17.3), (27, 22.9))
     fingers = [rod(x, y, 46, y, 4.6) for x, y in tips]
     thumb = rod(55, 4.4, 40, -2, 5)
-    return union(palm, thumb, *fingers) - bites(FALL + 3, 28.5)
+    return union(palm, thumb, *fingers) - bites(FALL, 27)
 
 
 def corrosion() -> Symbol:
-    metal = box(-72, -3, -21, 12) - bites(-FALL, 14.5)
+    metal = box(-72, -3, -21, 12) - bites(-FALL - 1, 13.4)
     cuff = plate(69.4, 1.4, 75.4, 24, 1)
-    drops = [drop(x, y, 3.6) for x, y in ((FALL, 30), (-FALL, 17.5), (-FALL, 30))]
+    drops = [drop(x, y, 3.6) for x, y in ((FALL, 31.4), (-FALL, 17), (-FALL, 31))]
     return Symbol.of("corrosion", *(softened(p, 0.9) for p in (tube(), tube().mirrored(), metal, hand(), cuff, *drops)))

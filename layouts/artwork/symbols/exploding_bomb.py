@@ -43,6 +43,6 @@ def splinter(degrees: float, reach: float) -> Solid:
 
 
 def exploding_bomb() -> Symbol:
-    rays = [ray(90 + i * STEP, (17, 21, 32)[abs(i)], (58, 56, 58)[abs(i)], 12) for i in range(-2, 3)]
+    rays = [ray(90 + i * STEP, (18, 24, 33)[abs(i)], (60, 58, 59)[abs(i)], 12) for i in range(-2, 3)]
     splinters = [splinter(90 + i * STEP / 2, 44) for i in (-3, -1, 1, 3)]
     return Symbol.of("exploding bomb", softened(shell(), 1), *(softened(p, 0.8) for p in (*rays, *splinters)))

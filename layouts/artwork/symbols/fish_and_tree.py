@@ -29,14 +29,8 @@ def limb(x0: float, y0: float, x1: float, y1: float, foot: float, tip: float = 2
 
 def tree() -> Solid:
     """A trunk and its bare limbs, on a strip of ground."""
-    trunk = (
-        Trail(-46, GROUND - 2)
-        .line((-20, GROUND - 2))
-        .line((-20, GROUND))
-        .bow(-28.6, 28, -12)
-        .line((-31, 92), (-34, 92))
-    )
-    trunk.line((-37.4, 28)).bow(-46, GROUND, -12)
+    trunk = Trail(-48, GROUND - 2).line((-18, GROUND - 2), (-18, GROUND)).into(-28.6, 30, 94)
+    trunk.line((-31.2, 92), (-33.8, 92), (-36.4, 30)).on(-48, GROUND)
     limbs = (
         limb(-33, 34, -58, 56, 6), limb(-46, 45, -48, 62, 3.8),
         limb(-33, 42, -9, 64, 6), limb(-20.5, 53.5, -5, 52, 3.8),
@@ -52,7 +46,7 @@ def fish() -> Solid:
     fins = polygon((-3, 11), (7, 21), (12, 8)) | polygon((2, -11), (12, -18), (14, -7))
     eye = union(rod(-20, -3.4, -14.6, 2, 2.2), rod(-20, 2, -14.6, -3.4, 2.2))
     gill = (disc(-26, 0, 20.5) - disc(-26, 0, 18.2)) & box(-20, -9, 0, 9)
-    return (union(body, tail, fins) - eye - gill).moved(27, 37, -16)
+    return (union(body, tail, fins) - eye - gill).moved(27, 39, -16)
 
 
 def wave() -> Solid:

@@ -31,5 +31,10 @@ def heart() -> Solid:
     return t.bow(-9, 42, 60).into(-HEART, 8 + HEART, 270).around(0, 8 + HEART, 90).solid()
 
 
+def fire() -> Solid:
+    """The whole flame, rounded."""
+    return softened(tongues() - heart(), 0.9, 1.6)
+
+
 def flame() -> Symbol:
-    return Symbol.of("flame", softened(tongues() - heart(), 0.9, 1.6))
+    return Symbol.of("flame", fire())

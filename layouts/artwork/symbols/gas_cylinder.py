@@ -15,10 +15,8 @@ MIDDLE = 19
 
 def gas_cylinder() -> Symbol:
     body = rounded([(31, 0), (124, 0), (124, 38), (31, 38)], (18.9, 8, 8, 18.9))
-    ring = plate(22, MIDDLE - 8.5, 29, MIDDLE + 8.5, 1.6)
-    neck = box(20, MIDDLE - 6, 36, MIDDLE + 6)
-    valve = plate(10, MIDDLE - 5, 24, MIDDLE + 5, 1.6)
-    outlet = plate(13, MIDDLE - 14, 19.5, MIDDLE, 1.2)
-    stem, wheel = box(4, MIDDLE - 2.4, 12, MIDDLE + 2.4), plate(0, MIDDLE - 9, 6, MIDDLE + 9, 2)
+    ring, neck = plate(23.5, MIDDLE - 9, 31, MIDDLE + 9, 1.8), box(22, MIDDLE - 6, 37, MIDDLE + 6)
+    valve, outlet = plate(9, MIDDLE - 6, 23, MIDDLE + 6, 1.2), plate(11.5, MIDDLE - 15, 20, MIDDLE, 1.6)
+    stem, wheel = box(4, MIDDLE - 2.4, 12, MIDDLE + 2.4), plate(0, MIDDLE - 10, 5.6, MIDDLE + 10, 2)
     light = plate(52, 26, 112, 30.6, 2.3) | plate(42, 26, 47, 30.6, 2.3)
     return Symbol.of("gas cylinder", softened(union(body, ring, neck, valve, outlet, stem, wheel) - light, 0.9))

@@ -15,8 +15,8 @@ CRANIUM, TEMPLE = 30, 68
 
 def head() -> Solid:
     """Cranium, cheekbones and upper jaw, the left half mirrored."""
-    half = Trail(0, 27).line((14, 27)).bow(17, 30, 3).line((17, 38)).bow(26, 43.5, -12).bow(29, 54, 10)
-    return half.into(CRANIUM, TEMPLE, 90).around(0, TEMPLE, 90).line((0, 27)).solid().both()
+    half = Trail(0, 27).line((14, 27)).bow(17, 30, 3).line((17, 38)).bow(26, 43, -12).into(29.4, 53, 88)
+    return half.line((CRANIUM, TEMPLE)).around(0, TEMPLE, 90).line((0, 27)).solid().both()
 
 
 def face() -> Solid:
@@ -24,7 +24,7 @@ def face() -> Solid:
     eye = rounded([(4.4, 57), (6, 67), (19, 71), (23, 63.5), (20, 54), (9.5, 51.5)], (3.4, 4, 5, 5, 5, 4))
     nose = polygon((0, 53), (5.6, 42.4), (0, 44.6), (-5.6, 42.4))
     return union(
-        eye.both(), softened(nose, 1.2), plate(-1.2, 20, 1.2, 36.5, 1.1), plate(6.6, 20, 9.0, 35.5, 1.1).both()
+        eye.both(), softened(nose, 1.2), plate(-1.2, 20, 1.2, 36.5, 1.1), plate(6.6, 20, 9.0, 36.5, 1.1).both()
     )
 
 
@@ -35,4 +35,6 @@ def bone() -> Solid:
 
 
 def skull() -> Symbol:
-    return Symbol.of("skull and crossbones", softened(head() - face(), 0.8), softened(bone().both(), 0.8))
+    return Symbol.of(
+        "skull and crossbones", softened(softened(head(), 1, 4) - face(), 0.8), softened(bone().both(), 0.8, 2)
+    )

@@ -155,15 +155,15 @@ class Solid:
         """Together with its mirror image."""
         return self | self.mirrored(x)
 
-    def moved(self, dx: float, dy: float, turn: float = 0.0) -> Solid:
-        """Turned anticlockwise about the origin by ``turn`` degrees, then moved."""
+    def moved(self, dx: float, dy: float, turn: float = 0.0, scale: float = 1.0) -> Solid:
+        """Made ``scale`` times as large and turned anticlockwise by ``turn`` degrees about the origin, then moved."""
         r = math.radians(turn)
-        cos, sin = math.cos(r), math.sin(r)
+        cos, sin = math.cos(r) * scale, math.sin(r) * scale
 
         def to(p: Point) -> Point:
             return Point(p.x * cos - p.y * sin + dx, p.x * sin + p.y * cos + dy)
 
-        return Solid(Edge(to(e.start), to(e.end), to(e.centre), e.radius, e.a + r, e.b + r) for e in self.edges)
+        return Solid(Edge(to(e.start), to(e.end), to(e.centre), e.radius * scale, e.a + r, e.b + r) for e in self.edges)
 
     def path(self) -> Path:
         """The border as a path, one sub-path a ring."""
