@@ -64,15 +64,19 @@ def to_pdf(
     target: Path | str | None = None,
     *,
     inks: str = "rgb",
+    text: str = "embedded",
     title: str,
     subject: str = "",
     keywords: Sequence[str] = (),
     progress: Callable[[int, int], None] | None = None,
 ) -> bytes:
-    """All sheets as one PDF, written to ``target`` if given; its bytes. progress: called with (done, total) a page."""
+    """All sheets as one PDF, written to ``target`` if given; its bytes. text: ``embedded`` or ``outlines``.
+
+    progress: called with (done, total) after every page.
+    """
     from layouts.pdf import PdfBook
 
-    book = PdfBook(target, inks=inks, title=title, subject=subject, keywords=keywords)
+    book = PdfBook(target, inks=inks, text=text, title=title, subject=subject, keywords=keywords)
     drawings = Drawings()
     for n, sheet in enumerate(sheets, 1):
         page = sheet.page

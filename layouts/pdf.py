@@ -16,7 +16,7 @@ from typing import Any
 from layouts.files import write_whole
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_file, font_measures
+from layouts.letters import check_glyphs, font_file, font_measures, outline
 from layouts.pen import FONTS, Pen, TransformPen
 from layouts.units import pt
 
@@ -52,7 +52,8 @@ class PdfBook:
     """One PDF file. ``page`` gives a pen for each page in turn; ``close`` ends the file and returns its bytes.
 
     target: where to write it when closed (whole or not at all), or None. inks: ``spot``, ``cmyk`` or ``rgb``.
-    Nothing outside the chosen colour space can be drawn: reportlab's guard raises.
+    text: ``embedded`` (stays text, in subsets of the fonts) or ``outlines``. Nothing outside the chosen colour space
+    can be drawn: reportlab's guard raises.
     """
 
     def __init__(
@@ -60,6 +61,7 @@ class PdfBook:
         target: FilePath | str | None = None,
         *,
         inks: str = "rgb",
+        text: str = "embedded",
         title: str,
         author: str = "sixface",
         subject: str = "",
@@ -70,7 +72,10 @@ class PdfBook:
 
         if inks not in INKS:
             raise ValueError(f"inks are {', '.join(INKS)}, not {inks!r}")
+        if text not in ("embedded", "outlines"):
+            raise ValueError(f"text is embedded or outlines, not {text!r}")
         _register_fonts()
+        self.outlines = text == "outlines"
         self._target, self._inks = target, inks
         self._canvas = Canvas(
             "",
@@ -210,6 +215,9 @@ class PdfPen:
         canvas.drawPath(self._path(path), stroke=1, fill=0)
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
+        if self._book.outlines:
+            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+            return
         check_glyphs(text, font)
         self._fill_ink(ink)
         a, b, c, d, _, _ = Transform.turned(turn)

@@ -1,0 +1,216 @@
+"""Finished files under foreign readers: pypdf, pikepdf (qpdf), pdfium and resvg."""
+
+from __future__ import annotations
+
+import io
+import os
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pikepdf
+import pytest
+from pypdf import PdfReader
+
+from layouts.draw import to_pdf, to_svg
+from layouts.sheet import Sheet, impose
+from layouts.stock import read_stock
+from layouts.units import pt
+from tests.draw.measure_pdf import Reader
+from tests.draw.printed import HEADING, item, sheet
+
+INKS = ("spot", "cmyk", "rgb")
+#: Every kind of drawing once: all inks, curves, hatching, text in every font.
+SHEETS = ("hazard-label 3", "hazard-label 5.2", "hazard-label 7-III", "hazard-label 8", "hazard-label 2.2", "battery")
+
+
+@cache
+def stack() -> tuple[Sheet, ...]:
+    names = (*SHEETS, "hazard-label 4.3", "cargo-aircraft-only", "un-number", "environmentally-hazardous")
+    return impose([item(name, count=2) for name in names], read_stock("A4"), HEADING)
+
+
+@cache
+def book(inks: str) -> bytes:
+    return to_pdf(stack(), inks=inks, title="HR-20458 · sheets", subject="sheets", keywords=("one", "two"))
+
+
+def reader(inks: str) -> PdfReader:
+    return PdfReader(io.BytesIO(book(inks)))
+
+
+@pytest.mark.parametrize("inks", INKS)
+def test_media_bleed_and_trim_boxes_stand_on_every_page(inks: str) -> None:
+    pages = reader(inks).pages
+    assert len(pages) == len(stack())
+    for page, made in zip(pages, stack(), strict=True):
+        assert [float(v) for v in page.mediabox] == pytest.approx(
+            [0, 0, pt(made.page.width), pt(made.page.height)], abs=1e-3
+        )
+        for key in ("/TrimBox", "/BleedBox", "/CropBox"):
+            assert key in page
+        trim, bleed = ([float(v) for v in page[key]] for key in ("/TrimBox", "/BleedBox"))
+        over = pt(3) if any(p.bleed for p in made.pieces) else 0
+        assert bleed == pytest.approx([trim[0] - over, trim[1] - over, trim[2] + over, trim[3] + over], abs=1e-3)
+
+
+@pytest.mark.parametrize("inks", INKS)
+def test_qpdf_finds_nothing_to_repair(inks: str) -> None:
+    with pikepdf.open(io.BytesIO(book(inks))) as pdf:
+        assert pdf.check_pdf_syntax() == []
+
+
+@pytest.mark.parametrize("inks", INKS)
+def test_every_font_is_embedded_and_none_is_helvetica(inks: str) -> None:
+    assert b"Helvetica" not in book(inks)
+    fonts = {
+        font.get_object()["/BaseFont"]: font.get_object()
+        for page in reader(inks).pages
+        for font in page["/Resources"]["/Font"].values()
+    }
+    assert fonts
+    for name, font in fonts.items():
+        assert "Fira" in name
+        assert font["/FontDescriptor"]["/FontFile2"].get_data()[:4] == b"\x00\x01\x00\x00"
+
+
+#: Operators that set a colour of each space (ISO 32000-1, table 74).
+RGB, CMYK, GREY = {"rg", "RG"}, {"k", "K"}, {"g", "G"}
+
+
+def operators(inks: str) -> set[str]:
+    pdf = reader(inks)
+    return {op for n in range(len(pdf.pages)) for op, _ in Reader(pdf, n).operators}
+
+
+def test_no_rgb_in_spot_and_cmyk_files_and_no_cmyk_in_rgb_files() -> None:
+    assert not operators("spot") & (RGB | GREY)
+    assert not operators("cmyk") & (RGB | GREY | {"scn", "SCN"})
+    assert not operators("rgb") & (CMYK | GREY | {"scn", "SCN"})
+    for inks in ("spot", "cmyk"):
+        assert b"DeviceRGB" not in book(inks)
+
+
+def test_no_transparency_and_no_bitmaps() -> None:
+    for inks in INKS:
+        with pikepdf.open(io.BytesIO(book(inks))) as pdf:
+            for thing in pdf.objects:
+                if isinstance(thing, pikepdf.Dictionary | pikepdf.Stream):
+                    assert thing.get("/Subtype") != "/Image"
+                    assert not {"/SMask", "/ca", "/CA", "/BM"} & set(thing.keys())
+
+
+def test_spot_inks_are_separations_of_their_own() -> None:
+    """The separations are named; black stays on the black plate: 0 0 0 1 k, or a tint of it, never a mix."""
+    pdf = reader("spot")
+    seen, process = set(), set()
+    for n in range(len(pdf.pages)):
+        for paint in Reader(pdf, n).paper.paints:
+            (seen if paint.colour.startswith("spot:") else process).add(paint.colour)
+    assert {"spot:Label Red", "spot:Label Yellow", "spot:Label Green", "spot:Label Blue", "spot:Label Orange"} == seen
+    assert all(colour.startswith("k:0,0,0,") for colour in process)
+
+
+def test_a_drawing_is_stored_once_however_often_it_is_printed() -> None:
+    ten = impose([item("hazard-label 6.2", count=40)], read_stock("A4"), HEADING)
+    one = impose([item("hazard-label 6.2", count=1)], read_stock("A4"), HEADING)
+    many = PdfReader(io.BytesIO(to_pdf(ten, title="t")))
+    forms = {form.indirect_reference.idnum for page in many.pages for form in page["/Resources"]["/XObject"].values()}
+    assert len(forms) == 1
+    assert len(to_pdf(ten, title="t")) < 10 * len(to_pdf(one, title="t"))
+
+
+def test_title_language_bookmarks_and_no_scaling() -> None:
+    pdf = reader("rgb")
+    root = pdf.trailer["/Root"]
+    assert pdf.metadata is not None
+    assert (pdf.metadata.title, pdf.metadata.subject) == ("HR-20458 · sheets", "sheets")
+    assert root["/Lang"] == "en-GB"
+    assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    (package, kinds) = pdf.outline
+    assert package.title == "Package A"
+    assert [kind.title for kind in kinds] == ["coloured labels", "black-only marks"]
+
+
+@pytest.mark.parametrize("stored", (True, False), ids=("stored", "drawn"))
+@pytest.mark.parametrize("name", SHEETS)
+def test_svg_and_pdf_show_the_same_picture(name: str, stored: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    """254 dpi, 10 pixels a mm, pdfium and resvg: mean difference under 0.5 of 255, under 0.05 % of pixels off by 64.
+
+    Text as outlines in both: pdfium sets embedded text on whole pixels, which is its own doing and no drawing of ours.
+    """
+    if not stored:
+        from layouts.pdf import PdfPen
+
+        monkeypatch.delattr(PdfPen, "stored")
+    made = sheet(name)
+    a, b = raster_pdf(to_pdf([made], title="t", text="outlines")), raster_svg(to_svg(made))
+    assert a.shape == b.shape
+    off = np.abs(a.astype(int) - b.astype(int)).max(axis=2)
+    assert off.mean() < 0.5
+    assert (off > 64).mean() < 0.0005
+    assert (a < 128).mean() > 0.001, "something is drawn"
+
+
+def raster_pdf(data: bytes, page: int = 0) -> np.ndarray:
+    import pypdfium2
+
+    pdf = pypdfium2.PdfDocument(data)
+    # a hair under 254 dpi: pdfium rounds a page up to whole pixels and would stretch it
+    return np.asarray(pdf[page].render(scale=254 / 72 * (1 - 1e-6)).to_pil().convert("RGB"))
+
+
+def raster_svg(text: str) -> np.ndarray:
+    import resvg_py
+    from PIL import Image
+
+    png = resvg_py.svg_to_bytes(svg_string=text, dpi=254.0, background="white", skip_system_fonts=True)
+    return np.asarray(Image.open(io.BytesIO(bytes(png))).convert("RGB"))
+
+
+_MAKE = """
+import hashlib
+from layouts.draw import to_pdf, to_svg
+from tests.draw.test_files import stack
+made = hashlib.sha256()
+for inks in ("spot", "rgb"):
+    made.update(to_pdf(stack(), inks=inks, title="t"))
+for sheet in stack():
+    made.update(to_svg(sheet).encode())
+    made.update(to_svg(sheet, text="live").encode())
+print(made.hexdigest())
+"""
+
+
+def test_the_same_sheets_are_the_same_bytes_whatever_the_day_folder_and_seed(tmp_path: Path) -> None:
+    root = Path(__file__).parents[2]
+    said = []
+    for seed, zone, folder in (("0", "UTC", root), ("4711", "Pacific/Kiritimati", tmp_path)):
+        env = os.environ | {"PYTHONHASHSEED": seed, "TZ": zone, "PYTHONPATH": str(root), "LC_ALL": "C"}
+        run = subprocess.run(
+            [sys.executable, "-c", _MAKE], cwd=folder, env=env, capture_output=True, text=True, check=True
+        )
+        said.append(run.stdout)
+    assert said[0] == said[1]
+
+
+def test_a_file_is_written_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    target = tmp_path / "sheets.pdf"
+    target.write_bytes(b"before")
+
+    def fails(*_: object) -> None:
+        raise OSError("no space left")
+
+    monkeypatch.setattr(os, "replace", fails)
+    with pytest.raises(OSError, match="no space"):
+        to_pdf([sheet("un-number")], target, title="t")
+    assert target.read_bytes() == b"before"
+    assert [p.name for p in tmp_path.iterdir()] == ["sheets.pdf"]
+
+
+@pytest.mark.parametrize("inks", ("rainbow", ""))
+def test_unknown_inks_are_refused(inks: str) -> None:
+    with pytest.raises(ValueError, match="inks are spot, cmyk, rgb"):
+        to_pdf([sheet("un-number")], inks=inks, title="t")
