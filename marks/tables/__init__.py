@@ -7,7 +7,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -67,12 +67,12 @@ def _on(lines: list[dict[str, Any]], on: date, name: str) -> dict[str, Any]:
     )
 
 
-def limit(subject: str, name: str, on: date) -> Figure:
-    """A quantity limit, for instance ``limit("arrows", "absorbed", day)``.
+def limit(subject: str, name: str, on: date, book: str = "limits") -> Figure:
+    """A quantity limit, for instance ``limit("arrows", "absorbed", day)``; ``book``: the table it stands in.
 
     Raises EditionNotHeld for a day no line covers, KeyError for a name the table does not have.
     """
-    node: Any = table("limits")[subject]
+    node: Any = table(book)[subject]
     for part in name.split("."):
         node = node[part]
     line = _on(node, on, f"{subject}.{name}")
@@ -84,6 +84,11 @@ def limit(subject: str, name: str, on: date) -> Figure:
         line["source"],
         line.get("memory", False),
     )
+
+
+def dated(book: str, name: str, on: date) -> Iterator[Mapping[str, Any]]:
+    """The rows ``[[name]]`` of a table that hold on a day, in the table's order."""
+    return (row for row in table(book)[name] if row["from"] <= on <= row.get("until", date.max))
 
 
 @cache
