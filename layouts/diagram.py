@@ -15,7 +15,7 @@ from layouts.geometry import Box
 from layouts.ink import grey
 from layouts.listing import BODY, SMALL, Block, Column, draw_blocks, head, paged, row, text
 from layouts.net import BADGE, CloseUp, Net, badge, dashed, hatched
-from layouts.particulars import Particulars, mm, outer, said, size, spoken, title, travels
+from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen, group
 from layouts.placement import Placed, Placement
 from layouts.qr import draw_qr
@@ -160,7 +160,9 @@ def _areas(placement: Placement) -> Iterator[str]:
 
 def legend_row(columns: Sequence[Column], item: Placed) -> Block:
     requirement = item.requirement
-    words = f"{title(requirement)}" + (f": {said(requirement)}" if requirement.words else "")
+    words = title(requirement)
+    if requirement.words:
+        words = said(requirement) if says_itself(requirement) else f"{words}: {said(requirement)}"
     already = " Already there: not applied." if item.there else ""
     if item.assumed:
         already = " Already there; place not stated: assumed here."

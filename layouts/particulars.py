@@ -59,6 +59,11 @@ def said(requirement: Requirement) -> str:
     return ", ".join(word for word in requirement.words if word.strip())
 
 
+def says_itself(requirement: Requirement) -> bool:
+    """Whether its words begin with its name already ("Net quantity 4 L")."""
+    return said(requirement).casefold().startswith(title(requirement).casefold())
+
+
 def size(item: Placed) -> str:
     """ "100 mm edge" of a square on its point, "120 × 110" of the rest."""
     art = item.artwork
