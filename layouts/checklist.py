@@ -87,7 +87,7 @@ def packing_steps(package: Any, arrows: bool = False) -> tuple[Step, ...]:
     else:
         steps.append(Step("No specification mark is in the record: check that none is asked for"))
     gross = f"the record says {show(package.gross_mass)}"
-    marked = package.specification.gross_kg if package.specification is not None else None
+    marked = package.spec.gross_kg if package.spec is not None else None
     if marked is not None:
         gross += f", the packaging is marked for {marked.normalize():f} kg at most"
         if to(package.gross_mass, "kg") > marked:

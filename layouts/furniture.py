@@ -31,19 +31,21 @@ def reach(bleeds: bool) -> float:
 class Heading:
     """What every sheet of one record says.
 
-    reference: the shipper's own; editions: the rules held, one text each; cautions: the record's own, one text each;
+    reference: the shipper's own; read: the file and its digest, as the foot says them; editions: the rules held, one text each; cautions: the record's own, one text each;
     not_cleared: the modes the package may not travel by as described ("sea", "sea, air"), or None.
     """
 
     reference: str
     editions: tuple[str, ...] = ()
+    read: str = ""
     cautions: tuple[str, ...] = ()
     not_cleared: str | None = None
 
     @property
     def footer(self) -> tuple[str, ...]:
         """The sentences at the foot, in reading order. What stands there is what the tool may say, and who decides."""
-        read = f"Read: record {self.reference}." if self.reference else ""
+        source = f" ({self.read})" if self.read else ""
+        read = f"Read: record {self.reference}{source}." if self.reference else ""
         held = f"Editions held: {'; '.join(self.editions)}." if self.editions else ""
         decides = "The regulations in force and the shipper's trained and authorised person decide."
         return tuple(text for text in (" ".join(filter(None, (read, held))), decides, *self.cautions) if text)

@@ -7,59 +7,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from layouts.place import place_package
 from layouts.placement import Placed, Placement
-from marks.decide import Decided, decide
+from layouts.planned import Planned
+from marks.decide import decide
 from marks.errors import RecordError
 from marks.reading import NOTATIONS, digest, read_record
 from marks.requirement import Finding, PackageDecision, Requirement
 from marks.resolve import with_lines
-from marks.terms import Mode, VerdictWord
+from marks.terms import Mode
 
 if TYPE_CHECKING:
     from marks.record import Record
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """Steps 1 to 3 of one record: what was decided, and where every mark of each package stands.
-
-    digest: sha256 of the normalised record. placements: one for each package, in the record's order.
-    """
-
-    decided: Decided
-    digest: str
-    placements: tuple[Placement, ...]
-
-    @property
-    def record(self) -> Record:
-        return self.decided.record
-
-    def verdict_of(self, package: PackageDecision, placement: Placement) -> VerdictWord:
-        """The journey's verdict; marks that do not fit refuse it too."""
-        return VerdictWord.REFUSE if placement.refused else package.verdict
-
-    @property
-    def verdict(self) -> VerdictWord:
-        """The worst over all packages: one refused package refuses the record."""
-        verdicts = {self.verdict_of(*pair) for pair in self.pairs()}
-        if VerdictWord.REFUSE in verdicts or self.decided.findings:
-            return VerdictWord.REFUSE
-        return VerdictWord.SHIP if VerdictWord.SHIP in verdicts else VerdictWord.NOT_SUBJECT
-
-    def pairs(self) -> Iterator[tuple[PackageDecision, Placement]]:
-        yield from zip(self.decided.packages, self.placements, strict=True)
-
-    def refused_modes(self, package: PackageDecision, placement: Placement) -> tuple[Mode, ...]:
-        """The modes by which a package may not travel as described; all of them where its marks do not fit."""
-        if placement.refused:
-            return tuple(package.modes)
-        return tuple(mode for mode, decision in package.modes.items() if decision.verdict is VerdictWord.REFUSE)
 
 
 def read(path: str | Path) -> tuple[Record, Path]:

@@ -26,7 +26,7 @@ from marks.requirement import PackageDecision
 from marks.terms import Level
 
 if TYPE_CHECKING:
-    from layouts.job import Planned
+    from layouts.planned import Planned
 
 Progress = Callable[[int, int, str], None]
 _PART = ".sixface-part-"
@@ -48,7 +48,8 @@ def stem_of(reference: str) -> str:
 def heading_of(planned: Planned, source: str) -> Heading:
     """What every sheet of the record says: what was read, the editions, the record's own cautions."""
     held = tuple(f"{mode}: {name}" for mode, name in planned.decided.editions.items())
-    return Heading(f"{planned.record.reference} ({Path(source).name}, sha256 {planned.digest[:16]})", held, _cautions(planned))
+    read = f"{Path(source).name}, sha256 {planned.digest[:16]}"
+    return Heading(planned.record.reference, held, read, _cautions(planned))
 
 
 def _cautions(planned: Planned) -> tuple[str, ...]:
@@ -103,7 +104,7 @@ def make_sheets(
     books = {
         "labels": tuple(sheet for sheet in printed if sheet.colour),
         "marks": tuple(sheet for sheet in printed if not sheet.colour),
-        "packing": packing_sheets(planned, heading, paper, allow_refused),
+        "packing": packing_sheets(planned, heading, paper),
     }
     stem = stem_of(planned.record.reference)
     todo = sum(len(sheets) * len(formats) for sheets in books.values())

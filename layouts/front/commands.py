@@ -57,7 +57,7 @@ def plan(arguments: Namespace) -> int:
 @_plainly
 def sheets(arguments: Namespace) -> int:
     from layouts.job import plan_file
-    from layouts.sheets import make_sheets
+    from layouts.output import make_sheets
 
     formats = [one.strip() for one in arguments.format.split(",") if one.strip()]
     unknown = sorted(set(formats) - {"pdf", "svg"})

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
-from layouts.job import Planned, faces_of
+from layouts.job import faces_of
 from layouts.placement import Placement
+from layouts.planned import Planned
 from marks.compare import Comparison, PackageComparison, ladder_lines
 from marks.quantity import show
 from marks.record import BoxSize
@@ -16,8 +17,7 @@ from marks.tables import editions
 from marks.terms import Level, Mode, VerdictWord
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
+    from layouts.output import Made
     from marks.record import Package
 
 WIDTH = 118
@@ -32,6 +32,9 @@ def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
     """The plan as text: per package a table of marks by mode, then waivers, findings, document lines, cautions."""
     record = planned.record
     lines = [f"{record.reference}   offered {record.date}   {', '.join(record.modes)}", f"read: {source} (sha256 {planned.digest[:16]})", ""]
+    if explain:
+        count = sum(package.count for package in record.packages)
+        lines[1:1] = [f"1 read      {len(record.packages)} kind(s) of package, {count} in all; every quantity exact, every key known"]
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
     for package, (decision, placement) in zip(record.packages, planned.pairs(), strict=True):
@@ -58,7 +61,7 @@ def _package(planned: Planned, package: Package, decision: PackageDecision, plac
     yield "   ".join(f"{mode}: {VERDICTS[one.verdict]}" for mode, one in decision.modes.items()) + f"   journey: {VERDICTS[planned.verdict_of(decision, placement)]}"
     yield ""
     if explain:
-        yield "2 decide"
+        yield "2 decide    the entry of each line of goods, then rule by rule, then the union over the legs"
     yield from _marks(decision, placement)
     findings = list(dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is not Level.NOTE))
     shown = [*((_modes_saying(one, decision), one) for one in findings), *(("journey", one) for one in placement.findings)]
@@ -68,7 +71,7 @@ def _package(planned: Planned, package: Package, decision: PackageDecision, plac
         yield ""
     yield from _waived(decision, explain)
     if explain:
-        yield "3 place"
+        yield "3 place     why each mark stands where it does"
         for item in placement.items:
             yield from _wrapped(f"{item.number:>3}  ", f"{_name(item.requirement)}: {item.why_here} ({item.x:.0f} mm from the left, {item.y:.0f} mm from below)", "  ")
         yield ""
@@ -170,11 +173,11 @@ def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
 # --- sheets -------------------------------------------------------------------------------------------------------------
 
 
-def sheets_text(planned: Planned, made: Iterable[tuple[Path, int]], source: str) -> str:
+def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
     """What was written, how many pages each, and every refusal."""
     lines = [f"{planned.record.reference}   read: {source} (sha256 {planned.digest[:16]})"]
-    for path, pages in made:
-        lines.append(f"written: {path}" + (f" ({pages} page{'s' if pages != 1 else ''})" if pages else ""))
+    for one in made:
+        lines.append(f"written: {one.path} ({one.pages} page{'s' if one.pages != 1 else ''})")
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
     for decision, placement in planned.pairs():

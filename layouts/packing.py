@@ -1,0 +1,66 @@
+"""The packer's sheets of a record: for each package its face placement diagram and its checklist, numbered as one stack."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from layouts.checklist import checklist_sheets, packing_steps
+from layouts.diagram import diagram_sheets
+from layouts.furniture import Heading, Page
+from layouts.particulars import Particulars
+from layouts.placement import Placement
+from layouts.sheet import Sheet, numbered
+from layouts.stock import Stock, read_stock
+from marks.requirement import Finding, PackageDecision
+from marks.terms import Level, Mode
+
+if TYPE_CHECKING:
+    from layouts.planned import Planned
+    from marks.record import Package
+
+#: The packer's pages are read, not stuck on: what is smaller than this, mm, is printed on A4 instead.
+_LEAST = (200.0, 270.0)
+
+
+def packing_sheets(planned: Planned, heading: Heading, stock: Stock) -> tuple[Sheet, ...]:
+    """All of them. heading: what every sheet of the record says; a refused package's pages also say what it is not
+    cleared for. stock: the paper; one too small to be read is exchanged for A4."""
+    small = min(stock.width, stock.height) < _LEAST[0] or max(stock.width, stock.height) < _LEAST[1]
+    paper = read_stock("A4") if small else stock
+    return numbered([
+        sheet
+        for package, (decision, placement) in zip(planned.record.packages, planned.pairs(), strict=True)
+        for sheet in _of_one(planned, package, decision, placement, heading, paper)
+    ])  # fmt: skip
+
+
+def _of_one(
+    planned: Planned, package: Package, decision: PackageDecision, placement: Placement, heading: Heading, paper: Stock
+) -> Iterator[Sheet]:
+    refused = planned.refused_modes(decision, placement)
+    head = replace(heading, not_cleared=", ".join(refused) or None)
+    width, height = min(paper.width, paper.height), max(paper.width, paper.height)
+    page = Page(width, height, paper.margin, head)
+    spec = package.spec_mark or ""
+    kind = f"{package.packaging} {package.kind.text}"
+    about = Particulars(
+        planned.record.reference, package.package, package.count, planned.digest, tuple(decision.modes), kind, spec, heading.editions
+    )
+    graver = _findings(planned, decision)
+    refusals = tuple(one for one in graver if one.level is Level.REFUSE)
+    yield from diagram_sheets(replace(placement, findings=(*refusals, *placement.findings)), about, page)
+    arrows = any(one.mark == "orientation-arrows" for one in decision.marks)
+    yield from checklist_sheets(placement, about, page, packing_steps(package, arrows), graver)
+
+
+def _findings(planned: Planned, decision: PackageDecision) -> tuple[Finding, ...]:
+    """What the rules found, gravest first, each with the modes that say it."""
+    said: dict[tuple[Level, str, str], tuple[Finding, list[Mode]]] = {}
+    for mode, one in decision.modes.items():
+        for finding in one.findings:
+            if finding.level is not Level.NOTE:
+                said.setdefault((finding.level, finding.code, finding.text), (finding, []))[1].append(mode)
+    found = [replace(finding, text=f"{', '.join(modes)}: {finding.text}") for finding, modes in said.values()]
+    return tuple(sorted([*planned.decided.findings, *found], key=lambda one: list(Level).index(one.level)))
