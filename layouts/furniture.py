@@ -31,15 +31,16 @@ def reach(bleeds: bool) -> float:
 class Heading:
     """What every sheet of one record says.
 
-    reference: the shipper's own; read: the file and its digest, as the foot says them; editions: the rules held, one text each; cautions: the record's own, one text each;
-    not_cleared: the modes the package may not travel by as described ("sea", "sea, air"), or None.
+    reference: the shipper's own; editions: the rules held, one text each; cautions: the record's own, one text each;
+    not_cleared: the modes the package may not travel by as described ("sea", "sea, air"), or None; read: the file and
+    its digest, as the foot says them.
     """
 
     reference: str
     editions: tuple[str, ...] = ()
-    read: str = ""
     cautions: tuple[str, ...] = ()
     not_cleared: str | None = None
+    read: str = ""
 
     @property
     def footer(self) -> tuple[str, ...]:

@@ -49,7 +49,7 @@ def heading_of(planned: Planned, source: str) -> Heading:
     """What every sheet of the record says: what was read, the editions, the record's own cautions."""
     held = tuple(f"{mode}: {name}" for mode, name in planned.decided.editions.items())
     read = f"{Path(source).name}, sha256 {planned.digest[:16]}"
-    return Heading(planned.record.reference, held, read, _cautions(planned))
+    return Heading(planned.record.reference, held, _cautions(planned), read=read)
 
 
 def _cautions(planned: Planned) -> tuple[str, ...]:
