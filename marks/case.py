@@ -1,4 +1,4 @@
-"""One package under one mode: everything a rule reads. Made once from the record and the goods list; nothing here decides."""
+"""One package under one mode: everything a rule reads. Made of the record and the goods list; nothing here decides."""
 
 from __future__ import annotations
 
@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from marks.quantity import is_mass, is_volume, show, to
 from marks.terms import Mode, PackingGroup, ShipAs, State
 
 if TYPE_CHECKING:
+    from pint import Quantity
+
     from marks.goods.lookup import Entry
     from marks.record import Goods, Package, Record
 
@@ -50,7 +52,10 @@ class Content:
 
     @property
     def state(self) -> State | None:
-        """As the entry settles it, else as the record says, else from the unit of the quantity (litres mean a liquid)."""
+        """As the entry settles it, else as the record says, else by the unit: litres mean a liquid, kilograms nothing.
+
+        None is refused before any rule is asked (``state-open``).
+        """
         if self.entry.state:
             return State(self.entry.state)
         if self.goods.state:
@@ -71,7 +76,12 @@ class Content:
         return tuple("1" if label[0] == "1" else label for label in self.labels(Mode.SEA))
 
     @property
-    def net(self) -> Any:
+    def refrigerated(self) -> bool:
+        """A refrigerated liquefied gas: its classification code begins with 3 (ADR 2.2.2.1.3)."""
+        return self.entry.hazard_class == "2" and self.entry.classification_code.startswith("3")
+
+    @property
+    def net(self) -> Quantity:
         """Net quantity of this line in one package, a pint quantity."""
         return self.goods.net_total
 
@@ -117,14 +127,19 @@ class Case:
     def gross_kg(self) -> Decimal:
         return to(self.package.gross_mass, "kg")
 
-    def preprinted(self, mark: str) -> bool:
-        return any(item.mark == mark for item in self.package.preprinted)
+    def preprinted(self, mark: str, variant: str | None = None) -> bool:
+        """Whether the packaging bears this very mark already; a label of another class is not this one."""
+        return any((item.mark, item.variant) == (mark, variant) for item in self.package.preprinted)
+
+    def shipped_as(self, relief: ShipAs) -> tuple[Content, ...]:
+        """The contents that are shipped so under this mode."""
+        return tuple(content for content in self.contents if content.goods.ship_as_for(self.mode) is relief)
 
     def indices(self, contents: Iterable[Content] | None = None) -> tuple[int, ...]:
         return tuple(content.index for content in (self.contents if contents is None else contents))
 
 
-def amount(quantity: Any) -> tuple[Decimal, str]:
+def amount(quantity: Quantity) -> tuple[Decimal, str]:
     """A net quantity in the unit limits are written in: litres for volumes, kilograms for masses."""
     if is_volume(quantity):
         return to(quantity, "L"), "L"

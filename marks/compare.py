@@ -1,5 +1,5 @@
-"""The same packages under every mode: mark by mark what each asks and why, and for each material the quantities at which an
-answer turns, with this package's place among them."""
+"""The same packages under every mode: mark by mark what each asks and why, and for each material the quantities at
+which an answer turns, with this package's place among them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from marks.aircraft import LIMIT_SOURCE, read_limit
 from marks.case import Case, Content, amount
 from marks.decide import Decided, decide
 from marks.record import Record
-from marks.reliefs import air_limited, amounts, breakable, excepted_limits, limited_inner, same_kind
+from marks.reliefs import air_limited, amounts, excepted_limits, limited_inner, same_kind
 from marks.requirement import PackageDecision
 from marks.tables import editions
 from marks.terms import Mode, VerdictWord
@@ -119,7 +119,7 @@ def rows(package: PackageDecision) -> tuple[Row, ...]:
 def ladders(content: Content, cases: dict[Mode, Case]) -> tuple[Ladder, ...]:
     """The ladder of one material, in the unit of its net quantity."""
     unit = amount(content.net)[1]
-    found = [*_surface_rungs(content, unit, cases), *_air_rungs(content, unit)]
+    found = [*_surface_rungs(content, unit, cases), *_air_rungs(content)]
     inner = (
         amount(content.goods.inner.holds)[0]
         if content.goods.inner and amount(content.goods.inner.holds)[1] == unit
@@ -154,20 +154,20 @@ def _surface_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list
     return found
 
 
-def _air_rungs(content: Content, unit: str) -> list[Rung]:
+def _air_rungs(content: Content) -> list[Rung]:
     found = []
     limited = air_limited(content)
     inner = content.goods.inner
-    text = limited.glass if inner is not None and breakable(inner.of) else limited.other
+    text = limited.inner(inner.of) if inner is not None else limited.other
     for words, per in ((text, "inner"), (limited.outer, "package")):
         held = same_kind(amounts(words or ""), content.net) if words and "gross" not in words else None
         if held:
             found.append(Rung("limited quantity by air", per, held.value, held.text, "49 CFR 173.27(f)(3)"))
     for label, column in (("passenger aircraft", content.entry.passenger), ("cargo aircraft", content.entry.cargo)):
-        limit = read_limit(column or "")
-        fitting = [value for value, limit_unit in limit.amounts if limit_unit == unit] if limit.kind == "amount" else []
-        if fitting:
-            found.append(Rung(label, "package", fitting[0], limit.text, LIMIT_SOURCE))
+        limit = read_limit(column)
+        held = same_kind(limit.amounts, content.net) if limit.kind == "amount" else None
+        if held:
+            found.append(Rung(label, "package", held.value, held.text, LIMIT_SOURCE))
     return found
 
 

@@ -9,17 +9,17 @@ plan.packages[0].modes[Mode.ROAD].marks
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import marks.rules  # noqa: F401 - fills the register
+from marks.beyond import outside, provisions, undecided
 from marks.case import Case, Content
 from marks.description import description
-from marks.environment import BY_ENTRY, small
 from marks.journey import journey
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement, Waived
 from marks.resolve import resolve
-from marks.rule import RELIEF_PARAGRAPHS, RULES, merged, note, refuse
+from marks.rule import RELIEF_PARAGRAPHS, RULES, caution, merged, note, refuse
 from marks.tables import editions
 from marks.terms import Level, Mode, ShipAs, VerdictWord
 
@@ -27,8 +27,9 @@ if TYPE_CHECKING:
     from marks.record import Package, Record
 
 NOT_DECIDED = (
-    "not decided here: segregation and stowage, quantities per vehicle or container, placards, State and operator variations; "
-    "the regulations in force and the shipper's trained and authorised person decide"
+    "not decided here: segregation and stowage, goods that may not share a package, quantities per vehicle or "
+    "container, placards, special provisions of the Technical Instructions, State and operator variations; the "
+    "regulations in force and the shipper's trained and authorised person decide"
 )
 
 
@@ -64,7 +65,8 @@ def _about_the_record(record: Record) -> Iterator[Finding]:
         names = ", ".join(overpack.overpack for overpack in record.overpacks)
         yield refuse(
             "overpack-not-held",
-            f"overpack {names}: this version does not decide overpacks; its packages are decided one by one, the overpack's own marks are not",
+            f"overpack {names}: this version does not decide overpacks; its packages are decided one by one, the "
+            "overpack's own marks are not",
             "ADR 5.1.2",
             "IMDG 5.1.2",
             "ICAO TI 5;2.4.10",
@@ -75,7 +77,29 @@ def decide_package(package: Package, cases: Mapping[Mode, Case]) -> PackageDecis
     """One package under each mode, then the union over the journey."""
     modes = {mode: decide_mode(case) for mode, case in cases.items()}
     verdict, marks = journey(modes)
+    if strays := tuple(_strays(package, modes, marks)):
+        modes = {mode: replace(one, findings=(*strays, *one.findings)) for mode, one in modes.items()}
     return PackageDecision(package.package, package.count, modes, verdict, marks)
+
+
+#: Preprinted marks that say something of the goods: asked for, or to be covered.
+_TELLING = ("hazard-label", "cargo-aircraft-only", "limited-quantity", "limited-quantity-air", "excepted-quantity")
+
+
+def _strays(
+    package: Package, modes: Mapping[Mode, ModeDecision], union: tuple[Requirement, ...]
+) -> Iterator[Finding]:
+    """Preprinted marks that no leg asks for: a mark of a hazard that is not there must not be seen."""
+    asked = {(one.mark, one.variant) for one in (*union, *(one for d in modes.values() for one in d.marks))}
+    for item in package.preprinted:
+        if item.mark in _TELLING and (item.mark, item.variant) not in asked:
+            yield caution(
+                "preprinted-not-asked",
+                f"the packaging bears {item.mark}{f' {item.variant}' if item.variant else ''}, which no leg asks for; "
+                "cover or remove it unless the goods have that hazard",
+                "49 CFR 172.303(a)",
+                "49 CFR 172.401(a)",
+            )
 
 
 def decide_mode(case: Case) -> ModeDecision:
@@ -92,21 +116,22 @@ def decide_mode(case: Case) -> ModeDecision:
                 ),
             ),
         )
-    outside = tuple(outside_the_rules(case))
-    if outside and all(outside):
-        return _not_subject(case, outside)
+    reasons = {content.index: reason for content in case.contents if (reason := outside(content, case))}
+    if len(reasons) == len(case.contents):
+        return _not_subject(case, reasons)
+    left_out = tuple(_left_out(case, reasons))
+    case = replace(case, contents=tuple(content for content in case.contents if content.index not in reasons))
     findings: list[Finding] = [*_before_the_rules(case)]
     required: list[Requirement] = []
     waived: list[Waived] = []
-    for rule in RULES:
-        for answer in rule.answers(case):
-            if isinstance(answer, Requirement):
-                required.append(answer)
-            elif isinstance(answer, Waived):
-                waived.append(answer)
-            else:
-                findings.append(answer)
-    findings.append(note("not-decided", NOT_DECIDED))
+    for answer in (*left_out, *(answer for rule in RULES for answer in rule.answers(case))):
+        if isinstance(answer, Requirement):
+            required.append(answer)
+        elif isinstance(answer, Waived):
+            waived.append(answer)
+        else:
+            findings.append(answer)
+    findings += [*provisions(case), note("not-decided", NOT_DECIDED)]
     asked = {(one.mark, one.variant) for one in required}
     kept = tuple(dict.fromkeys(one for one in waived if (one.mark, one.variant) not in asked))
     refused = any(finding.level is Level.REFUSE for finding in findings)
@@ -120,69 +145,98 @@ def decide_mode(case: Case) -> ModeDecision:
     )
 
 
-def outside_the_rules(case: Case) -> Iterator[tuple[str, str] | None]:
-    """For each content: why it is not subject to the rules of the mode at all, with the paragraph; None where it is subject."""
+Reasons = Mapping[int, tuple[str, str]]
+
+
+def _left_out(case: Case, reasons: Reasons) -> Iterator[Finding | Waived]:
+    """What is not subject in a package that is: it is said, and its labels are waived."""
     for content in case.contents:
-        entry = content.entry
-        if case.mode is Mode.ROAD and entry.road_status == "not-subject":
-            yield f"{content.described_as()}: the list says not subject to ADR", "ADR 3.2 Table A"
-        elif entry.un in BY_ENTRY and case.relief is ShipAs.FULL and (held := small(content, case)):
-            paragraph = {Mode.ROAD: "ADR 3.3.1 SP 375", Mode.SEA: "IMDG 2.10.2.7", Mode.AIR: "ICAO TI A197"}[case.mode]
-            yield (
-                f"{content.described_as()}: {held} each; not subject to other provisions if well packed (from memory)",
-                paragraph,
-            )
-        else:
-            yield None
+        if content.index in reasons:
+            why, paragraph = reasons[content.index]
+            yield note("content-not-subject", why, paragraph)
+            for label in content.labels(case.mode):
+                yield Waived("hazard-label", why, (paragraph,), label)
 
 
-def _not_subject(case: Case, reasons: tuple[tuple[str, str] | None, ...]) -> ModeDecision:
-    said = [reason for reason in reasons if reason is not None]
-    why, cite = "; ".join(text for text, _ in said), tuple(dict.fromkeys(paragraph for _, paragraph in said))
-    marks = dict.fromkeys(rule.mark for rule in RULES if case.mode in rule.cite and rule.mark != "specification-mark")
+def _not_subject(case: Case, reasons: Reasons) -> ModeDecision:
+    why = "; ".join(text for text, _ in reasons.values())
+    cite = tuple(dict.fromkeys(paragraph for _, paragraph in reasons.values()))
+    marks = dict.fromkeys(rule.mark for rule in RULES if case.mode in rule.cite and rule.concerns(case))
+    marks.pop("specification-mark")
+    findings = (*undecided(case), note("not-subject", why, *cite), note("not-decided", NOT_DECIDED))
+    refused = any(finding.level is Level.REFUSE for finding in findings)
     return ModeDecision(
         case.mode,
-        VerdictWord.NOT_SUBJECT,
+        VerdictWord.REFUSE if refused else VerdictWord.NOT_SUBJECT,
         waived=tuple(Waived(mark, why, cite) for mark in marks),
-        findings=(note("not-subject", why, *cite), note("not-decided", NOT_DECIDED)),
+        findings=findings,
     )
 
 
 def _before_the_rules(case: Case) -> Iterator[Finding]:
-    """What stops a package before any mark is asked for."""
+    """What stops a package before any mark is asked for, and what this version leaves to a person."""
     for content in case.contents:
-        if case.mode is Mode.ROAD and content.entry.road_status == "forbidden":
-            yield refuse(
-                "road-forbidden", f"{content.described_as()}: carriage prohibited by the list", "ADR 3.2 Table A"
-            )
-        if not content.entry.road_source:
-            yield refuse(
-                "entry-not-held",
-                f"{content.described_as()}: the list holds no entry of this number for {case.mode}, only the US one",
-                case.mode.law,
-            )
+        yield from _entry(content, case)
+        yield from _state(content, case)
+        yield from _technical_name(content, case)
     if len(case.reliefs) > 1:
         ways = ", ".join(sorted(case.reliefs))
         yield refuse(
             "reliefs-mixed",
-            f"goods in one package are shipped as {ways}; this program does not decide such a package; ship them alike or apart",
+            f"goods in one package are shipped as {ways}; this program does not decide such a package; ship them alike "
+            "or apart",
             *(paragraphs[case.mode] for relief, paragraphs in RELIEF_PARAGRAPHS.items() if relief in case.reliefs),
         )
-    yield from _technical_names(case.contents, case)
+    yield from undecided(case)
 
 
-def _technical_names(contents: tuple[Content, ...], case: Case) -> Iterator[Finding]:
-    if case.relief is ShipAs.EXCEPTED:
+def _entry(content: Content, case: Case) -> Iterator[Finding]:
+    entry, named = content.entry, content.described_as()
+    if case.mode is Mode.ROAD and entry.road_status == "forbidden":
+        yield refuse(
+            "road-forbidden",
+            f"{named}: carriage prohibited by the list; it may not go by road as described",
+            "ADR 3.2 Table A",
+        )
+    if not entry.road_source:
+        yield refuse(
+            "entry-not-held",
+            f"{named}: the list holds no entry of this number for {case.mode}, only the US one; choose an entry of the "
+            "UN Model Regulations",
+            f"{case.mode.law} 3.2" if case.mode is not Mode.AIR else "ICAO TI 3;2",
+        )
+
+
+def _state(content: Content, case: Case) -> Iterator[Finding]:
+    """Whether goods are liquid or solid decides arrows, packaging and limits: it has to be known, and to agree."""
+    said, named = content.goods.state, content.described_as()
+    paragraphs = {Mode.ROAD: "ADR 1.2.1", Mode.SEA: "IMDG 1.2.1", Mode.AIR: "ICAO TI 1;3.1"}
+    paragraph = paragraphs.get(case.mode, "49 CFR 171.8")
+    if content.state is None:
+        yield refuse(
+            "state-open",
+            f"{named}: neither list nor record says whether it is liquid or solid; write state: liquid, solid, gas or "
+            "article",
+            paragraph,
+        )
+    elif said is not None and said != content.state:
+        yield refuse(
+            "state-contradicts",
+            f"{named}: the record says {said}, the entry is {content.state}; choose the entry for {said}, or leave "
+            "state out",
+            paragraph,
+        )
+
+
+def _technical_name(content: Content, case: Case) -> Iterator[Finding]:
+    """An excepted quantity bears no name, so it asks for no technical one."""
+    if case.relief is ShipAs.EXCEPTED or not content.entry.technical_name or content.goods.technical_name:
         return
-    for content in contents:
-        if content.entry.technical_name and not content.goods.technical_name:
-            paragraph = {
-                Mode.ROAD: "ADR 3.1.2.8, SP 274",
-                Mode.SEA: "IMDG 3.1.2.8, SP 274",
-                Mode.AIR: "ICAO TI 3;1.2.7",
-            }[case.mode]
-            yield refuse(
-                "technical-name-missing",
-                f"{content.described_as()}: the entry asks for a technical name and the record gives none; write technical_name, one or two of the substances most responsible for the hazard",
-                paragraph,
-            )
+    yield refuse(
+        "technical-name-missing",
+        f"{content.described_as()}: the entry asks for a technical name and the record gives none; write "
+        "technical_name, one or two of the substances most responsible for the hazard",
+        {Mode.ROAD: "ADR 3.1.2.8, SP 274", Mode.SEA: "IMDG 3.1.2.8, SP 274", Mode.AIR: "ICAO TI 3;1.2.7"}.get(
+            case.mode, "49 CFR 172.203(k)"
+        ),
+    )

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from marks.case import Case, Content
-from marks.environment import hazardous, small
+from marks.environment import BY_ENTRY, hazardous, small
 from marks.terms import Mode, ShipAs
 
 
 def description(content: Content, case: Case) -> str:
     """Number, name, class with subsidiary hazards in brackets, packing group, and the words the mode adds, in order.
 
-    ADR 5.4.1.1.1 (a) to (d), (k) and 5.4.1.1.18; IMDG 5.4.1.4; ICAO TI 5;4.1.4 (from memory). An excepted quantity needs no
-    such line: ADR and IMDG ask for other words only.
+    ADR 5.4.1.1.1 (a) to (d), (k) and 5.4.1.1.18; IMDG 5.4.1.4; ICAO TI 5;4.1.4 (from memory). An excepted quantity
+    needs no such line: ADR and IMDG ask for other words only (ADR 3.5.6, from memory).
     """
     relief = content.goods.ship_as_for(case.mode)
     if relief is ShipAs.EXCEPTED:
@@ -24,15 +24,19 @@ def description(content: Content, case: Case) -> str:
         parts.append(content.group if case.mode is Mode.ROAD else f"PG {content.group}")
     if case.mode is Mode.ROAD and entry.tunnel_code and relief is ShipAs.FULL:
         parts.append(f"({entry.tunnel_code.strip('()')})")
-    if (
-        case.mode is not Mode.AIR
-        and hazardous(content)
-        and entry.un not in ("3077", "3082")
-        and not small(content, case)
-    ):
-        parts.append("ENVIRONMENTALLY HAZARDOUS" if case.mode is Mode.ROAD else "MARINE POLLUTANT")
-    elif case.mode is Mode.SEA and entry.un in ("3077", "3082"):
-        parts.append("MARINE POLLUTANT")
+    if words := _environment(content, case):
+        parts.append(words)
     if relief is ShipAs.LIMITED and case.mode is not Mode.ROAD:
         parts.append("LIMITED QUANTITY" if case.mode is Mode.SEA else "limited quantity")
     return ", ".join(parts)
+
+
+def _environment(content: Content, case: Case) -> str:
+    """By road the words are not asked for where the entry itself says so much (ADR 5.4.1.1.18, from memory)."""
+    if case.mode is Mode.AIR or not hazardous(content):
+        return ""
+    if content.entry.un in BY_ENTRY:
+        return "MARINE POLLUTANT" if case.mode is Mode.SEA else ""
+    if small(content, case):
+        return ""
+    return "ENVIRONMENTALLY HAZARDOUS" if case.mode is Mode.ROAD else "MARINE POLLUTANT"

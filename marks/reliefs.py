@@ -6,14 +6,17 @@ Shared by the rules and by the quantity ladder of the comparison; nothing here k
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from marks.case import Case, Content, amount
 from marks.quantity import is_volume, to
-from marks.tables import limit, table
-from marks.terms import PackingGroup
+from marks.tables import Figure, limit, table
+
+if TYPE_CHECKING:
+    from pint import Quantity
 
 _AMOUNT = re.compile(r"(\d*\.?\d+) ?(kg|g|L|mL)\b", re.IGNORECASE)
 _TO_LARGE = {
@@ -42,7 +45,7 @@ def amounts(text: str) -> tuple[Amount, ...]:
     return tuple(found)
 
 
-def same_kind(limits: tuple[Amount, ...], quantity: Any) -> Amount | None:
+def same_kind(limits: tuple[Amount, ...], quantity: Quantity) -> Amount | None:
     """The limit that is written in the quantity's kind of unit, or None."""
     unit = amount(quantity)[1]
     return next((one for one in limits if one.unit == unit), None)
@@ -62,60 +65,71 @@ class AirLimited:
     outer: str | None = None
     never: str | None = None
 
+    def inner(self, of: str) -> str | None:
+        """The limit of one inner packaging of a material: "0.5 L"."""
+        return self.glass if breakable(of) else self.other
+
 
 def air_limited(content: Content) -> AirLimited:
-    """Look the content up in air_limited.toml: by number first, then by class, packing group and state."""
+    """Look the content up in air_limited.toml: by number first, then by class, packing group and state.
+
+    State and packing group have to be known: without a state the answer is the one for which there is no figure.
+    """
     entry, rules = content.entry, table("air_limited")
-    hazard, subsidiary = entry.division or entry.hazard_class, set(content.hazards[1:])
+    hazard, subsidiary = entry.division or entry.hazard_class, content.hazards[1:]
+    for barred in rules["never"]:
+        if entry.un in barred["numbers"]:
+            return AirLimited(never=barred["why"])
     for row in rules["row"]:
         if entry.un in row.get("numbers", ()) and row.get("group") in (None, entry.packing_group):
             if entry.un in row.get("without_subsidiary", ()) and subsidiary:
-                return AirLimited(never=f"UN {entry.un} with a subsidiary hazard")
+                return AirLimited(never=f"UN {entry.un} with a subsidiary hazard is never a limited quantity by air")
             return AirLimited(row.get("glass"), row.get("other"), row.get("outer"))
-    never = rules["never"]["why"]
-    barred = (
-        entry.un in rules["never"]["numbers"]
-        or entry.packing_group == PackingGroup.I
-        or hazard[0] in "127"
-        or "4.2" in content.hazards
-        or (hazard == "4.1" and entry.classification_code.startswith("SR"))
-    )
-    if barred:
-        return AirLimited(never=never)
-    for row in rules["row"]:
-        if row.get("class") != hazard or row.get("group") != entry.packing_group:
-            continue
-        if row.get("state") not in (None, content.state):
-            continue
-        held = {key: row.get(key) for key in ("glass", "other", "outer")}
-        for lower in row.get("with", ()):
-            if lower["hazard"] in subsidiary:
-                for key in held:
-                    if key in lower and amounts(lower[key])[0].value < amounts(held[key] or "")[0].value:
-                        held[key] = lower[key]
-        return AirLimited(held["glass"], held["other"], held["outer"])
-    return AirLimited(never=never)
+    self_reactive = hazard == "4.1" and entry.classification_code.startswith("SR")
+    if entry.packing_group != "I" and "4.2" not in content.hazards and not self_reactive:
+        for row in rules["row"]:
+            if (row.get("class"), row.get("group")) != (hazard, entry.packing_group) or "numbers" in row:
+                continue
+            if row.get("state") in (None, content.state):
+                return _lowered(row, subsidiary)
+    return AirLimited(never=rules["no_row"]["why"])
+
+
+def _lowered(row: Mapping[str, Any], subsidiary: tuple[str, ...]) -> AirLimited:
+    """A row's figures, each lowered where a subsidiary hazard of the content lowers it."""
+    held = {key: row[key] for key in ("glass", "other", "outer")}
+    for lower in row.get("with", ()):
+        if lower["hazard"] in subsidiary:
+            for key in held:
+                if key in lower and amounts(lower[key])[0].value < amounts(held[key])[0].value:
+                    held[key] = lower[key]
+    return AirLimited(held["glass"], held["other"], held["outer"])
+
+
+#: An inner packaging whose words name a metal or a plastic and nothing fragile is one of metal or plastics.
+_TOUGH = re.compile(
+    r"\b(metals?|steel|tins?|tinplate|cans?|alumini?um|plastics?|polyethylene|polypropylene|hdpe|ldpe|pe|pet|pp|aerosols?)\b"
+)
+_FRAGILE = re.compile(r"glass|earthenware|stoneware|porcelain|ceramic|fib(re|er)")
 
 
 def breakable(of: str) -> bool:
-    """Whether an inner packaging counts as glass, earthenware or fibre, for which the air limits are lower.
+    """Whether an inner packaging counts as glass, earthenware or fibre, for which the limits by air are lower.
 
-    What is not plainly metal or plastic counts as glass: the stricter column.
+    What is not plainly metal or plastics counts so: the stricter column.
     """
     words = of.casefold()
-    return not any(
-        word in words for word in ("metal", "steel", "tin", "can", "alumin", "plastic", "polyethylene", "hdpe", "pe ")
-    )
+    return bool(_FRAGILE.search(words)) or not _TOUGH.search(words)
 
 
-def excepted_limits(content: Content, case: Case) -> tuple[Any, Any] | None:
-    """The inner and the outer limit (Figures, in mL or g) of the entry's E code; None where the code allows none."""
+def excepted_limits(content: Content, case: Case) -> tuple[Figure, Figure] | None:
+    """The inner and the outer limit (in mL or g) of the entry's E code; None where the code allows none."""
     code = content.entry.excepted_quantity or "E0"
     if code not in ("E1", "E2", "E3", "E4", "E5"):
         return None
     return limit("excepted", f"inner.{code}", case.on), limit("excepted", f"outer.{code}", case.on)
 
 
-def small_units(quantity: Any) -> Decimal:
+def small_units(quantity: Quantity) -> Decimal:
     """A quantity in mL or g, the units of the E codes."""
     return to(quantity, "mL") if is_volume(quantity) else to(quantity, "g")

@@ -1,4 +1,4 @@
-"""What a rule can answer: a mark that must be there, one that need not, or a finding. Step 2 makes them, step 3 reads them."""
+"""What a rule can answer: a mark that must be there, one that need not, a finding. Made in step 2, read in step 3."""
 
 from __future__ import annotations
 
@@ -50,7 +50,10 @@ class Requirement:
 
     @property
     def size_mm(self) -> tuple[float, float] | None:
-        """The least width and height the law asks for, in mm, at full size; of a square on its point, its edges. None: no figure."""
+        """The least width and height the law asks for, in mm, at full size; None: no figure.
+
+        Of a square on its point these are its edges.
+        """
         m = self.measures
         if "side" in m:
             return float(m["side"]), float(m["side"])

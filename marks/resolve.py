@@ -1,4 +1,4 @@
-"""Step 2's first half: every line of goods is tied to one entry of the list. What the list cannot settle is asked for."""
+"""Step 2's first half: each line of goods is tied to one entry of the list; what the list leaves open is asked for."""
 
 from __future__ import annotations
 

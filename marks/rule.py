@@ -4,9 +4,10 @@
     def arrows(case):
         yield Needs("bottles of liquid stand in the box", where=Where.TWO_OPPOSITE)
 
-The register adds mark name, measures, paragraph and mode, so a rule's body speaks of law alone. ``spared`` names the reliefs
-under which the mark is not asked for at all: the register then answers with the waiver and its paragraph.
+The register adds mark name, measures, paragraph and mode, so a rule's body speaks of law alone. ``spared`` names the
+reliefs under which the mark is not asked for at all: the register then answers with the waiver and its paragraph.
 A rule whose mark the mode does not know (no paragraph under ``cite``) answers with ``elsewhere`` as a waiver.
+A mark that exists for a few goods alone has ``concerns``: of every other package such a rule says nothing at all.
 """
 
 from __future__ import annotations
@@ -35,7 +36,11 @@ RELIEF_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """The mark is asked for. ``measures`` replaces the table's lengths where the rule has to choose among them."""
+    """The mark is asked for.
+
+    measures: replaces the table's lengths where the rule has to choose among them. cite: replaces the rule's paragraph
+    where this reason has one of its own; ``also`` adds to it.
+    """
 
     why: str
     variant: str | None = None
@@ -45,6 +50,7 @@ class Needs:
     goods: tuple[int, ...] = ()
     also: tuple[str, ...] = ()
     measures: Mapping[str, Decimal] | None = None
+    cite: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,11 @@ class Spares:
 Answer = Needs | Spares | Finding
 
 
+def every_package(case: Case) -> bool:
+    """What ``concerns`` is where a rule speaks of every package."""
+    return True
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """A registered rule: which mark it decides, by which paragraph of each mode."""
@@ -70,10 +81,13 @@ class Rule:
     decide: Callable[[Case], Iterable[Answer]]
     spared: Mapping[ShipAs, tuple[Mode, ...]] = field(default_factory=dict)
     elsewhere: str = ""
+    concerns: Callable[[Case], bool] = every_package
 
     def answers(self, case: Case) -> Iterator[Requirement | Waived | Finding]:
         """The rule's answers for one package under one mode, complete with paragraphs, measures and mode."""
         mode = case.mode
+        if not self.concerns(case):
+            return
         if mode in self.spared.get(case.relief, ()):
             yield Waived(self.mark, RELIEF_WORDS[case.relief], (RELIEF_PARAGRAPHS[case.relief][mode],))
             return
@@ -81,29 +95,30 @@ class Rule:
             if self.elsewhere:
                 yield Waived(self.mark, self.elsewhere, tuple(sorted(set(self.cite.values()))))
             return
-        paragraph = self.cite[mode]
         for answer in self.decide(case):
             if isinstance(answer, Needs):
-                measures = (
-                    measures_for(self.mark, answer.variant, case.on) if answer.measures is None else answer.measures
-                )
-                yield Requirement(
-                    mark=self.mark,
-                    why=answer.why,
-                    cite=(paragraph, *answer.also),
-                    variant=answer.variant,
-                    words=answer.words,
-                    where=answer.where,
-                    group=answer.group,
-                    measures=measures,
-                    preprinted=case.preprinted(self.mark),
-                    goods=answer.goods or case.indices(),
-                    modes=(mode,),
-                )
+                yield self._requirement(answer, case)
             elif isinstance(answer, Spares):
-                yield Waived(self.mark, answer.why, answer.cite or (paragraph, *answer.also), answer.variant)
+                cite = answer.cite or (self.cite[mode], *answer.also)
+                yield Waived(self.mark, answer.why, cite, answer.variant)
             else:
                 yield answer
+
+    def _requirement(self, answer: Needs, case: Case) -> Requirement:
+        measures = answer.measures
+        return Requirement(
+            mark=self.mark,
+            why=answer.why,
+            cite=(*(answer.cite or (self.cite[case.mode],)), *answer.also),
+            variant=answer.variant,
+            words=answer.words,
+            where=answer.where,
+            group=answer.group,
+            measures=measures_for(self.mark, answer.variant, case.on) if measures is None else measures,
+            preprinted=case.preprinted(self.mark, answer.variant),
+            goods=answer.goods or case.indices(),
+            modes=(case.mode,),
+        )
 
 
 RULES: list[Rule] = []
@@ -115,11 +130,12 @@ def rule(
     cite: Mapping[Mode, str],
     spared: Mapping[ShipAs, tuple[Mode, ...]] | None = None,
     elsewhere: str = "",
+    concerns: Callable[[Case], bool] = every_package,
 ) -> Callable[[Callable[[Case], Iterable[Answer]]], Rule]:
     """Register a generator of answers as the rule for ``mark``; ``elsewhere`` is why other modes do without it."""
 
     def register(decide: Callable[[Case], Iterable[Answer]]) -> Rule:
-        made = Rule(decide.__name__, mark, cite, decide, spared or {}, elsewhere)
+        made = Rule(decide.__name__, mark, cite, decide, spared or {}, elsewhere, concerns)
         RULES.append(made)
         return made
 
@@ -139,7 +155,7 @@ def note(code: str, text: str, *cite: str) -> Finding:
 
 
 def merged(requirements: Iterable[Requirement]) -> tuple[Requirement, ...]:
-    """One requirement for each printed mark: what asks for the same mark twice is joined, reasons and paragraphs kept."""
+    """One requirement for each printed mark: what asks for a mark twice is joined, reasons and paragraphs kept."""
     found: dict[tuple[str, str | None, tuple[str, ...]], Requirement] = {}
     for one in requirements:
         had = found.get(one.key)

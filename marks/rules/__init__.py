@@ -1,14 +1,17 @@
 """The rules, one file per subject in the order of the model text. Importing this package fills the register.
 
-Rules never import each other; what two of them need stands in ``marks.case``, ``marks.tables`` or ``marks.aircraft``.
+Rules never import each other; what two of them need stands in the modules beside this package (``marks.case``,
+``marks.tables``, ``marks.aircraft``, ``marks.reliefs``, ``marks.environment``).
 """
 
-from marks.rules import (  # noqa: F401 - imported for their registration, in the order answers are listed
-    aircraft,
-    environment,
-    hazards,
-    identity,
-    orientation,
-    packagings,
-    reliefs,
-)
+# Imported for their registration, in the order in which answers are listed.
+# isort: off
+from marks.rules import identity  # noqa: F401
+from marks.rules import hazards  # noqa: F401
+from marks.rules import aircraft  # noqa: F401
+from marks.rules import handling  # noqa: F401
+from marks.rules import orientation  # noqa: F401
+from marks.rules import environment  # noqa: F401
+from marks.rules import limited  # noqa: F401
+from marks.rules import excepted  # noqa: F401
+from marks.rules import packagings  # noqa: F401

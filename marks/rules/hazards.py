@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from marks.case import Case
-from marks.rule import EVERY_MODE, SURFACE, Answer, Needs, Spares, caution, refuse, rule
+from marks.case import Case, Content
+from marks.rule import EVERY_MODE, SURFACE, Answer, Needs, Spares, caution, rule
 from marks.terms import Mode, ShipAs
 
 
@@ -18,13 +18,14 @@ def labels_of_the_entries(case: Case) -> Iterator[Answer]:
     """The primary and subsidiary hazard labels of every entry in the package, each once.
 
     Differences of law: the US table (49 CFR 172.101 column 6) gives other labels for some entries; where the two lists
-    held differ, a caution says both.
+    held differ, a caution says both. Class 7 has no label here: its category is not decided, and refused.
     """
     wanted: dict[str, list[tuple[int, str]]] = {}
     for content in case.contents:
-        for place, label in enumerate(content.labels(case.mode)):
+        for place, label in enumerate(_labels(content, case)):
             role = "primary hazard" if place == 0 else "subsidiary hazard"
             wanted.setdefault(label, []).append((content.index, f"{content.described_as()}: {role}"))
+        yield from _without_label(content, case)
         yield from _list_differences(content, case)
     explosive = any(label.startswith("1.") for label in wanted)
     for label in sorted(wanted, key=lambda label: min(_rank(case, label))):
@@ -40,35 +41,39 @@ def labels_of_the_entries(case: Case) -> Iterator[Answer]:
         )
 
 
+def _labels(content: Content, case: Case) -> tuple[str, ...]:
+    """The labels this version can choose: those of class 7 hang on dose rate and transport index."""
+    if case.mode is Mode.AIR and content.entry.un == "2807":
+        return ()
+    return tuple(label for label in content.labels(case.mode) if label[0] != "7")
+
+
 def _rank(case: Case, label: str) -> Iterator[tuple[int, int]]:
     """Primary labels first, then subsidiary ones, each in the order of the goods."""
     for content in case.contents:
-        labels = content.labels(case.mode)
+        labels = _labels(content, case)
         if label in labels:
             yield labels.index(label), content.index
 
 
-def _list_differences(content, case: Case) -> Iterator[Answer]:  # type: ignore[no-untyped-def]
-    entry = content.entry
-    labels = content.labels(case.mode)
-    if not labels:
-        yield caution(
-            "no-label-listed",
-            f"{content.described_as()}: the list names no hazard label for this entry; find the label by the entry's special provisions",
-            "ADR 3.2.1 column 5",
+def _without_label(content: Content, case: Case) -> Iterator[Answer]:
+    if case.mode is Mode.AIR and content.entry.un == "2807":
+        yield Spares(
+            f"{content.described_as()}: the magnetized material label stands in place of the class 9 label",
+            variant="9",
+            cite=("ICAO TI 5;3.2",),
         )
-    if "7" in labels:
-        yield refuse(
-            "radioactive-not-held",
-            f"{content.described_as()}: this version does not decide the category of radioactive packages (white-I, yellow-II, "
-            "yellow-III); take marks and labels from the regulations",
-            "ADR 5.2.2.1.11",
-        )
-    elif entry.us_labels and labels and set(entry.us_labels) != set(labels):
+    elif not content.labels(case.mode):
+        yield Spares(f"{content.described_as()}: the list names no hazard label for this entry")
+
+
+def _list_differences(content: Content, case: Case) -> Iterator[Answer]:
+    entry, labels = content.entry, content.labels(case.mode)
+    if entry.us_labels and labels and set(entry.us_labels) != set(labels):
         yield caution(
             "lists-differ",
-            f"{content.described_as()}: labels {', '.join(labels)} by the ADR 2017 list, {', '.join(entry.us_labels)} by the US list of 2026; "
-            "look the entry up in the edition in force",
+            f"{content.described_as()}: labels {', '.join(labels)} by the ADR 2017 list, "
+            f"{', '.join(entry.us_labels)} by the US list of 2026; look the entry up in the edition in force",
             "ADR 3.2 Table A column 5",
             "49 CFR 172.101 column 6",
         )

@@ -1,13 +1,14 @@
-"""Who and what: UN number, proper shipping name, shipper and consignee, net quantity."""
+"""Who and what: UN number, proper shipping name, shipper and consignee, net and gross quantity, responsible person."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
 
-from marks.case import Case, listed
+from marks.case import Case, Content, listed
 from marks.quantity import show, to
-from marks.rule import EVERY_MODE, SURFACE, Answer, Needs, Spares, caution, rule
+from marks.reliefs import air_limited
+from marks.rule import EVERY_MODE, SURFACE, Answer, Needs, Spares, caution, refuse, rule
 from marks.tables import limit, measure_figures
 from marks.terms import Mode, PackageForm, ShipAs
 
@@ -15,37 +16,38 @@ from marks.terms import Mode, PackageForm, ShipAs
 def lettering(case: Case) -> tuple[dict[str, Decimal], str]:
     """The least letter height of the UN number, mm, and the sentence that says why.
 
-    The test is what the packaging may hold, not what is in it: its stated capacity or largest net mass; failing these, the
-    marked gross mass bounds the net mass. Nothing known: the full 12 mm.
+    The test is what the packaging may hold, not what is in it: its stated capacity or largest net mass; failing these,
+    the marked gross mass bounds the net mass. Nothing known: the full 12 mm. Empty: no figure, a size that fits.
     """
-    package, on = case.package, case.on
-    figures = measure_figures("un-number", None, on)
+    figures = measure_figures("un-number", None, case.on)
     full, medium = figures["lettering"].value, figures["lettering_medium"].value
-
-    def within(name: str, value: Decimal) -> bool:
-        return value <= limit("lettering", name, on).value
-
-    if package.form_derived is PackageForm.CYLINDER and package.water_capacity is not None:
-        litres = to(package.water_capacity, "L")
-        if within("medium_cylinder", litres):
-            return {"lettering": medium}, f"a cylinder of {litres:f} L water capacity: letters of at least {medium} mm"
-        return {"lettering": full}, f"a cylinder of {litres:f} L water capacity: letters of at least {full} mm"
-    sizes: list[tuple[str, Decimal, str]] = []
-    if package.capacity is not None:
-        sizes.append(("capacity", to(package.capacity, "L"), f"capacity {show(package.capacity)}"))
-    if package.max_net is not None:
-        sizes.append(("mass", to(package.max_net, "kg"), f"largest net mass {show(package.max_net)}"))
-    mark = package.spec
-    if not sizes and mark is not None and mark.gross_kg is not None:
-        sizes.append(("mass", mark.gross_kg, f"marked gross mass {mark.gross_kg:f} kg, so its net mass is less"))
-    for kind, value, words in sizes:
-        if within(f"small_{kind}", value):
-            return {}, f"{words}: letters of a size that fits the package"
-    for kind, value, words in sizes:
-        if within(f"medium_{kind}", value):
-            return {"lettering": medium}, f"{words}: letters of at least {medium} mm"
+    sizes = list(_sizes(case))
+    for height, tier in ((None, "small"), (medium, "medium")):
+        for kind, value, words in sizes:
+            if kind == "cylinder" and tier == "small":
+                kind = "capacity"
+            if value <= limit("lettering", f"{tier}_{kind}", case.on).value:
+                if height is None:
+                    return {}, f"{words}: letters of a size that fits the package"
+                return {"lettering": height}, f"{words}: letters of at least {height} mm"
     why = sizes[0][2] if sizes else "neither capacity nor largest net mass is stated"
     return {"lettering": full}, f"{why}: letters of at least {full} mm"
+
+
+def _sizes(case: Case) -> Iterator[tuple[str, Decimal, str]]:
+    """What is known of how much the packaging may hold: kind of limit, value in L or kg, in words."""
+    package = case.package
+    if package.form_derived is PackageForm.CYLINDER and package.water_capacity is not None:
+        litres = to(package.water_capacity, "L")
+        yield "cylinder", litres, f"a cylinder of {show(package.water_capacity)} water capacity"
+        return
+    if package.capacity is not None:
+        yield "capacity", to(package.capacity, "L"), f"capacity {show(package.capacity)}"
+    if package.max_net is not None:
+        yield "mass", to(package.max_net, "kg"), f"largest net mass {show(package.max_net)}"
+    mark = package.spec
+    if package.capacity is None and package.max_net is None and mark is not None and mark.gross_kg is not None:
+        yield "mass", mark.gross_kg, f"marked gross mass {mark.gross_kg:f} kg, so its net mass is less"
 
 
 @rule(
@@ -67,71 +69,96 @@ def number_of_every_entry(case: Case) -> Iterator[Answer]:
 
 @rule(
     "proper-shipping-name",
-    cite={Mode.ROAD: "ADR 5.2.1.5, 5.2.1.6", Mode.SEA: "IMDG 5.2.1.1", Mode.AIR: "ICAO TI 5;2.4.1"},
+    cite={Mode.ROAD: "ADR 5.2.1", Mode.SEA: "IMDG 5.2.1.1", Mode.AIR: "ICAO TI 5;2.4.1"},
     spared={ShipAs.LIMITED: SURFACE, ShipAs.EXCEPTED: EVERY_MODE},
 )
 def name_of_every_entry(case: Case) -> Iterator[Answer]:
-    """The proper shipping name, by sea and air always; by road only for class 1 and on refillable receptacles of gas."""
-    seen: dict[str, list[int]] = {}
+    """The proper shipping name, by sea and air always; by road only where class 1, gas or aerosol asks for it."""
     for content in case.contents:
-        hazard = content.entry.hazard_class[:1]
+        technical = " with the technical name" if content.goods.technical_name else ""
         if case.mode is not Mode.ROAD:
-            why = "the name of the entry"
-        elif hazard == "1":
-            why = "goods of class 1 bear their name on the road"
-        elif hazard == "2" and case.package.refillable:
-            why = "refillable receptacles of gas bear the gas's name on the road"
-        elif hazard == "2" and case.package.form_derived is PackageForm.CYLINDER and case.package.refillable is None:
-            yield caution(
-                "refillable-not-stated",
-                f"{content.described_as()}: a refillable receptacle bears the name on the road; say refillable: true or false",
-                "ADR 5.2.1.6",
-            )
-            why = "the record does not say that the receptacle is not refillable"
-        else:
+            yield _name(content, f"the name of the entry{technical}")
+            continue
+        why, paragraph = _named_by_road(content, case)
+        if not why:
             yield Spares(
-                f"{content.described_as()}: by road only goods of class 1 and refillable receptacles of gas bear the name"
+                f"{content.described_as()}: by road only goods of class 1, refillable receptacles of gas and aerosols "
+                "bear the name",
+                cite=("ADR 5.2.1.5", "ADR 5.2.1.6"),
             )
             continue
-        technical = " with the technical name the entry asks for" if content.goods.technical_name else ""
-        seen.setdefault(content.marked_name, []).append(content.index)
-        yield Needs(f"{why}{technical}", words=(content.marked_name,), group="hazard", goods=(content.index,))
+        yield _name(content, f"{why}{technical}", paragraph)
+        if paragraph == "ADR 5.2.1.6":
+            yield from _gas_receptacle(content, case)
+
+
+def _name(content: Content, why: str, *cite: str) -> Needs:
+    return Needs(why, words=(content.marked_name,), group="hazard", goods=(content.index,), cite=cite)
+
+
+def _named_by_road(content: Content, case: Case) -> tuple[str, str]:
+    """Why the name is marked by road, and the paragraph; ("", "") where it is not."""
+    hazard = content.entry.hazard_class
+    if hazard == "1":
+        return "goods of class 1 bear their name on the road", "ADR 5.2.1.5"
+    if "625" in content.entry.road_provisions:
+        return "packages of aerosols bear UN 1950 AEROSOLS on the road (from memory)", "ADR 3.3.1 SP 625"
+    if hazard == "2" and case.package.refillable:
+        return "refillable receptacles of gas bear the gas's name on the road", "ADR 5.2.1.6"
+    if hazard == "2" and case.package.form_derived is PackageForm.CYLINDER and case.package.refillable is None:
+        return "the record does not say that the receptacle is not refillable", "ADR 5.2.1.6"
+    return "", ""
+
+
+def _gas_receptacle(content: Content, case: Case) -> Iterator[Answer]:
+    if case.package.refillable is None:
+        yield caution(
+            "refillable-not-stated",
+            f"{content.described_as()}: a refillable receptacle bears the name on the road; say refillable: true or "
+            "false",
+            "ADR 5.2.1.6",
+        )
+    yield caution(
+        "gas-receptacle-marks",
+        f"{content.described_as()}: a refillable receptacle also shows filling masses and the date of its next "
+        "inspection (from memory); this program does not print them",
+        "ADR 5.2.1.6",
+    )
 
 
 _ADDRESS_CITE = {Mode.AIR: "ICAO TI 5;2.4.2"}
 _ADDRESS_ELSEWHERE = "only by air does a package of this kind bear both addresses"
 
 
-@rule(
-    "shipper",
-    cite=_ADDRESS_CITE,
-    spared={ShipAs.EXCEPTED: EVERY_MODE},
-    elsewhere=_ADDRESS_ELSEWHERE,
-)
+@rule("shipper", cite=_ADDRESS_CITE, spared={ShipAs.EXCEPTED: EVERY_MODE}, elsewhere=_ADDRESS_ELSEWHERE)
 def shipper_address(case: Case) -> Iterator[Answer]:
-    """By air the shipper's name and full address stand on the package, on the face of the name when its size allows."""
+    """By air the shipper's name and full address, on the face of the proper shipping name when its size allows."""
     party = case.record.shipper
-    yield Needs(
-        "name and full address of the shipper",
-        words=(party.name, *party.address, party.country_name.upper()),
-        group="address",
-    )
+    words = (party.name, *party.address, party.country_name.upper())
+    yield Needs("name and full address of the shipper", words=words, group="address")
 
 
-@rule(
-    "consignee",
-    cite=_ADDRESS_CITE,
-    spared={ShipAs.EXCEPTED: EVERY_MODE},
-    elsewhere=_ADDRESS_ELSEWHERE,
-)
+@rule("consignee", cite=_ADDRESS_CITE, spared={ShipAs.EXCEPTED: EVERY_MODE}, elsewhere=_ADDRESS_ELSEWHERE)
 def consignee_address(case: Case) -> Iterator[Answer]:
     """By air the consignee's name and full address stand on the package."""
     party = case.record.consignee
-    yield Needs(
-        "name and full address of the consignee",
-        words=(party.name, *party.address, party.country_name.upper()),
-        group="address",
-    )
+    words = (party.name, *party.address, party.country_name.upper())
+    yield Needs("name and full address of the consignee", words=words, group="address")
+
+
+_ALIKE = "the consignment is one package, or packages all identical (from memory)"
+
+
+def _always_shows_net(content: Content) -> bool:
+    """Explosives and dry ice show their net quantity whatever else is in the consignment (from memory)."""
+    return content.entry.hazard_class == "1" or content.entry.un == "1845"
+
+
+def _by_gross(content: Content, case: Case) -> bool:
+    """Whether the limit by air is written as a gross mass: of the aircraft, or of a limited quantity."""
+    if case.relief is ShipAs.LIMITED:
+        return "gross" in (air_limited(content).outer or "")
+    return "gross" in content.entry.passenger + content.entry.cargo
 
 
 @rule(
@@ -143,43 +170,69 @@ def consignee_address(case: Case) -> Iterator[Answer]:
 def net_quantity(case: Case) -> Iterator[Answer]:
     """The net quantity of every entry, when the consignment has packages that differ; explosives and dry ice always.
 
-    From memory: a consignment of one package, or of identical packages, need not show it.
+    From memory: a consignment of one package, or of identical packages, need not show it, and where the limit is
+    written as a gross mass the gross mass stands in its place.
     """
-    always = [c for c in case.contents if c.entry.hazard_class.startswith("1") or c.entry.un == "1845"]
+    shown = [content for content in case.contents if not _by_gross(content, case)]
+    always = [content for content in shown if _always_shows_net(content)]
     differ = len(case.record.packages) > 1
+    if not shown:
+        yield Spares("the limit of the entry is written as a gross mass: the gross mass stands in its place")
+        return
     if not differ and not always:
-        yield Spares("the consignment is one package, or packages all identical (from memory)")
+        yield Spares(_ALIKE)
         return
-    parts = []
-    for content in case.contents:
-        words = show(content.net)
-        parts.append(words if len(case.contents) == 1 else f"{content.number}: {words}")
-    why = (
-        "packages of the consignment differ"
-        if differ
-        else f"{listed(c.described_as() for c in always)} always shows it"
-    )
-    head = (
-        "Net quantity" if not any(c.entry.hazard_class.startswith("1") for c in case.contents) else "Net explosive mass"
-    )
-    lines = (f"{head} {parts[0]}",) if len(parts) == 1 else (head, *parts)
-    yield Needs(why, words=lines, group="hazard")
+    always_shown = f"{listed(content.described_as() for content in always)}: always shown, from memory"
+    why = "packages of the consignment differ" if differ else always_shown
+    if len(case.contents) == 1:
+        words = (f"Net quantity {shown[0].net_text}",)
+    else:
+        words = ("Net quantity", *(f"{content.number}: {content.net_text}" for content in shown))
+    yield Needs(why, words=words, group="hazard", goods=case.indices(shown))
 
 
-@rule("gross-mass", cite={Mode.AIR: "ICAO TI 5;2.4.3"}, spared={ShipAs.EXCEPTED: EVERY_MODE})
+@rule(
+    "gross-mass",
+    cite={Mode.AIR: "ICAO TI 5;2.4.3"},
+    spared={ShipAs.EXCEPTED: EVERY_MODE},
+    elsewhere="only by air do packages of some entries show their gross mass",
+)
 def gross_mass(case: Case) -> Iterator[Answer]:
-    """By air: the gross mass of explosives, and where the aircraft limit or the limited quantity is written as gross mass."""
-    explosive = any(c.entry.hazard_class.startswith("1") for c in case.contents)
-    by_gross = any("gross" in (c.entry.passenger + c.entry.cargo) for c in case.contents)
-    if not explosive and not by_gross:
-        return
-    why = (
-        "explosives show net and gross mass"
-        if explosive
-        else "the limit for this entry is a gross mass, shown with the letter G"
-    )
-    suffix = "" if explosive else " G"
-    if not explosive and len(case.record.packages) == 1:
-        yield Spares("the consignment is one package, or packages all identical (from memory)")
+    """By air: the gross mass of explosives, and where the limit of aircraft or limited quantity is a gross mass (G)."""
+    explosive = any(content.entry.hazard_class == "1" for content in case.contents)
+    by_gross = [content for content in case.contents if _by_gross(content, case)]
+    if explosive:
+        why, suffix = "explosives show net and gross mass (from memory)", ""
+    elif by_gross and len(case.record.packages) > 1:
+        why, suffix = "the limit of the entry is a gross mass, shown with the letter G (from memory)", " G"
+    else:
+        yield Spares(_ALIKE if by_gross else "no explosive, and no limit that is written as a gross mass")
         return
     yield Needs(why, words=(f"Gross mass {show(case.package.gross_mass)}{suffix}",), group="hazard")
+
+
+def _infectious(case: Case) -> bool:
+    return any(content.entry.un in ("2814", "2900") for content in case.contents)
+
+
+@rule(
+    "responsible-person",
+    cite={Mode.AIR: "ICAO TI 5;2.4"},
+    elsewhere="only by air does a package of infectious substances name a person",
+    concerns=_infectious,
+)
+def responsible_person(case: Case) -> Iterator[Answer]:
+    """By air a package of UN 2814 or UN 2900 names a person who knows of it, with telephone number (from memory)."""
+    person = case.record.responsible_person
+    if person is None:
+        yield refuse(
+            "responsible-person-missing",
+            "a package of infectious substances names a responsible person and a telephone number by air, and the "
+            "record names none; write responsible_person with name and phone",
+            "ICAO TI 5;2.4",
+        )
+        return
+    yield Needs(
+        "a package of infectious substances names a person who knows of it (from memory)",
+        words=("Responsible person", person.name, person.phone),
+    )

@@ -1,6 +1,6 @@
-"""Dated, cited numbers. A number of law stands in a TOML line with the day it began; nothing answers for a day before that.
+"""Dated, cited numbers. A number of law stands in a TOML line with its first day; no line answers for an earlier day.
 
-``measure lines``: measures.toml, lengths in mm. ``limits``: limits.toml, quantities at which an answer turns.
+``measures``: measures.toml, lengths in mm. ``limits``: limits.toml, quantities at which an answer turns.
 ``editions``: editions.toml, which editions are held and on which days they may be used.
 """
 
