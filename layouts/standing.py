@@ -24,15 +24,19 @@ Map = Callable[[float, float], Point]
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The view at 1 to ``scale``; ``box``: what it takes on paper, its lower left corner at 0, 0."""
+    """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``box``: what it takes on
+    paper, its lower left corner at 0, 0."""
 
     placement: Placement
     scale: float
+    quiet: frozenset[int] = frozenset()
 
     @classmethod
-    def fitting(cls, placement: Placement, width: float, height: float) -> Standing:
+    def fitting(
+        cls, placement: Placement, width: float, height: float, quiet: frozenset[int] = frozenset()
+    ) -> Standing:
         box = cls(placement, 1.0).bounds
-        return cls(placement, max(box.width / width, box.height / height))
+        return cls(placement, max(box.width / width, box.height / height), quiet)
 
     @property
     def _yaw(self) -> float:
@@ -112,9 +116,12 @@ class Standing:
         kx, ky = item.width / art.width, item.height / art.height
         bent = self.placement.solid.round
         mapped = MapPen(pen, lambda px, py: at(item.x + px * kx, item.y + py * ky), 1 / self.scale, bent)
+        if item.number in self.quiet:
+            mapped.stroke(_outline(item), grey(50), 0.15 * self.scale)
+            return
         if not _pictured(item):
             for bar in _bars(item):
-                mapped.fill(rectangle(bar), grey(55))
+                mapped.fill(rectangle(bar), BLACK if self.quiet else grey(55))
             return
         art.draw(mapped)
 
@@ -133,13 +140,21 @@ class Standing:
     def _numbers(self) -> Iterator[tuple[int, Point]]:
         for face in (Face.FRONT, Face.RIGHT, Face.TOP):
             for item in self.placement.on(face):
-                if self._seen(item) and _pictured(item):
+                if self._seen(item) and _pictured(item) and item.number not in self.quiet:
                     yield item.number, self.map_of(face)(item.x, item.y + item.height)
 
 
 def _pictured(item: Placed) -> bool:
     """Whether it can be told at this size: a picture, not words."""
     return item.requirement.size_mm is not None or item.requirement.mark == "orientation-arrows"
+
+
+def _outline(item: Placed) -> Path:
+    art = item.artwork
+    if art.side is None:
+        return rectangle(Box(0, 0, art.width, art.height))
+    w, h = art.width, art.height
+    return polygon([(w / 2, 0), (w, h / 2), (w / 2, h), (0, h / 2)])
 
 
 def _bars(item: Placed) -> Iterator[Box]:
