@@ -7,6 +7,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,12 +23,8 @@ from marks.resolve import with_lines
 from marks.terms import Mode
 
 if TYPE_CHECKING:
+    from marks.compare import Comparison
     from marks.record import Record
-
-
-def read(path: str | Path) -> tuple[Record, Path]:
-    """Step 1. Raises RecordError with every fault of the file."""
-    return read_record(path), Path(path)
 
 
 def plan(record: Record, modes: tuple[Mode, ...] | None = None) -> Planned:
@@ -41,10 +39,27 @@ def plan(record: Record, modes: tuple[Mode, ...] | None = None) -> Planned:
 
 def plan_file(path: str | Path, modes: tuple[Mode, ...] | None = None) -> Planned:
     """Steps 1 to 3 of a file; every fault names the file and its line."""
-    record, file = read(path)
+    with _lines_of(path):
+        return plan(read_record(path), modes)
+
+
+def compare_file(path: str | Path) -> Comparison:
+    """The record of a file under every mode that is held; faults as plan_file tells them."""
+    from marks.compare import compare
+
+    with _lines_of(path):
+        return compare(read_record(path))
+
+
+@contextmanager
+def _lines_of(path: str | Path) -> Iterator[None]:
+    """Faults found after reading get the file's name and their lines."""
     try:
-        return plan(record, modes)
+        yield
     except RecordError as error:
+        file = Path(path)
+        if any(fault.line for fault in error.faults) or not file.is_file():
+            raise
         raise with_lines(error, file.read_bytes(), str(path), NOTATIONS[file.suffix.lower()]) from None
 
 
