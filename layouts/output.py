@@ -10,23 +10,29 @@ from __future__ import annotations
 import re
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layouts.cell import Item
+from layouts.comparison import comparison_sheets
 from layouts.draw import Drawings, to_pdf, to_svg
-from layouts.furniture import Heading
-from layouts.packing import packing_sheets
+from layouts.errors import StockError
+from layouts.files import write_whole
+from layouts.furniture import Heading, Page
+from layouts.packing import packing_sheets, particulars_of
+from layouts.place import place_package
 from layouts.placement import Placement
-from layouts.sheet import Sheet, impose
+from layouts.sheet import Sheet, impose, numbered
 from layouts.stock import Stock, read_stock
+from marks.reading import digest
 from marks.requirement import PackageDecision
-from marks.terms import Level
+from marks.terms import Level, Mode
 
 if TYPE_CHECKING:
     from layouts.planned import Planned
+    from marks.compare import Comparison
 
 Progress = Callable[[int, int, str], None]
 _PART = ".sixface-part-"
@@ -47,9 +53,13 @@ def stem_of(reference: str) -> str:
 
 def heading_of(planned: Planned, source: str) -> Heading:
     """What every sheet of the record says: what was read, the editions, the record's own cautions."""
-    held = tuple(f"{mode}: {name}" for mode, name in planned.decided.editions.items())
+    held = _held(planned.decided.editions)
     read = f"{Path(source).name}, sha256 {planned.digest[:16]}"
     return Heading(planned.record.reference, held, _cautions(planned), read=read)
+
+
+def _held(editions: Mapping[Mode, str]) -> tuple[str, ...]:
+    return tuple(f"{mode}: {name}" for mode, name in editions.items())
 
 
 def _cautions(planned: Planned) -> tuple[str, ...]:
@@ -154,3 +164,32 @@ def _replace(part: Path, out: Path, stem: str, made: Sequence[Made]) -> None:
             old.unlink()
     for one in made:
         one.path.replace(out / one.path.name)
+
+
+def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tuple[Made, ...]:
+    """The comparison's pages: one PDF, or one SVG a page (``NAME-01.svg``, ...). Raises StockError for another ending."""
+    ending = target.suffix.lower()
+    if ending not in (".pdf", ".svg"):
+        raise StockError(f"{target}: the pages are written as PDF or SVG; write a name that ends in .pdf or .svg")
+    sheets = _comparison_sheets(comparison, source)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    if ending == ".pdf":
+        to_pdf(sheets, target, title=f"{comparison.decided.record.reference}: comparison of modes")
+        return (Made(target, len(sheets)),)
+    names = [target] if len(sheets) == 1 else [target.with_name(f"{target.stem}-{n:02}.svg") for n in range(1, len(sheets) + 1)]
+    pages = [to_svg(sheet) for sheet in sheets]
+    for path, page in zip(names, pages, strict=True):
+        write_whole(path, page)
+    return tuple(Made(path, 1) for path in names)
+
+
+def _comparison_sheets(comparison: Comparison, source: str) -> tuple[Sheet, ...]:
+    record, digest_ = comparison.decided.record, digest(comparison.decided.record)
+    held = _held(comparison.decided.editions)
+    page = Page(210.0, 297.0, 6.0, Heading(record.reference, held, read=f"{Path(source).name}, sha256 {digest_[:16]}"))
+    found: list[Sheet] = []
+    for package, one in zip(record.packages, comparison.packages, strict=True):
+        modes = tuple(one.decision.modes)
+        placement = place_package(package, one.decision.marks, modes)
+        found += comparison_sheets(one, placement, particulars_of(record, package, digest_, modes, held), page)
+    return numbered(found)

@@ -18,7 +18,7 @@ from marks.terms import Level, Mode
 
 if TYPE_CHECKING:
     from layouts.planned import Planned
-    from marks.record import Package
+    from marks.record import Package, Record
 
 #: The packer's pages are read, not stuck on: what is smaller than this, mm, is printed on A4 instead.
 _LEAST = (200.0, 270.0)
@@ -36,6 +36,14 @@ def packing_sheets(planned: Planned, heading: Heading, stock: Stock) -> tuple[Sh
     ])  # fmt: skip
 
 
+def particulars_of(
+    record: Record, package: Package, digest: str, modes: tuple[Mode, ...], held: tuple[str, ...]
+) -> Particulars:
+    """What the head of a package's pages says. digest: of the record; held: the editions, one text each."""
+    kind = f"{package.packaging} {package.kind.text}"
+    return Particulars(record.reference, package.package, package.count, digest, modes, kind, package.spec_mark or "", held)
+
+
 def _of_one(
     planned: Planned, package: Package, decision: PackageDecision, placement: Placement, heading: Heading, paper: Stock
 ) -> Iterator[Sheet]:
@@ -43,11 +51,7 @@ def _of_one(
     head = replace(heading, not_cleared=", ".join(refused) or None)
     width, height = min(paper.width, paper.height), max(paper.width, paper.height)
     page = Page(width, height, paper.margin, head)
-    spec = package.spec_mark or ""
-    kind = f"{package.packaging} {package.kind.text}"
-    about = Particulars(
-        planned.record.reference, package.package, package.count, planned.digest, tuple(decision.modes), kind, spec, heading.editions
-    )
+    about = particulars_of(planned.record, package, planned.digest, tuple(decision.modes), heading.editions)
     graver = _findings(planned, decision)
     refusals = tuple(one for one in graver if one.level is Level.REFUSE)
     yield from diagram_sheets(replace(placement, findings=(*refusals, *placement.findings)), about, page)

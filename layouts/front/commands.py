@@ -83,14 +83,16 @@ def sheets(arguments: Namespace) -> int:
 
 @_plainly
 def compare(arguments: Namespace) -> int:
-    from layouts.front.text import comparison_text
-    from layouts.job import compare_file, write_comparison
+    from layouts.front.text import comparison_text, written_text
+    from layouts.job import compare_file
 
     comparison = compare_file(arguments.record)
-    print(comparison_text(comparison, arguments.record))
+    made = []
     if arguments.out:
-        for path in write_comparison(comparison, Path(arguments.out), source=arguments.record):
-            print(f"written: {path}")
+        from layouts.output import write_comparison
+
+        made = list(write_comparison(comparison, Path(arguments.out), source=arguments.record))
+    print("\n".join([comparison_text(comparison, arguments.record), *written_text(made)]))
     refused = any(VerdictWord.REFUSE in package.verdicts.values() for package in comparison.packages)
     return REFUSED if refused else DONE
 

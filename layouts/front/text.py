@@ -176,8 +176,7 @@ def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
 def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
     """What was written, how many pages each, and every refusal."""
     lines = [f"{planned.record.reference}   read: {source} (sha256 {planned.digest[:16]})"]
-    for one in made:
-        lines.append(f"written: {one.path} ({one.pages} page{'s' if one.pages != 1 else ''})")
+    lines += written_text(made)
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
     for decision, placement in planned.pairs():
@@ -188,6 +187,11 @@ def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
             if one.level is not Level.NOTE:
                 lines += _finding(one, f"package {decision.package}")
     return "\n".join([*lines, *_held(planned.decided.editions)])
+
+
+def written_text(made: Iterable[Made]) -> list[str]:
+    """One line a file."""
+    return [f"written: {one.path} ({one.pages} page{'s' if one.pages != 1 else ''})" for one in made]
 
 
 # --- comparison ---------------------------------------------------------------------------------------------------------
