@@ -96,12 +96,18 @@ def packing_steps(package: Any, arrows: bool = False) -> tuple[Step, ...]:
 
 
 def checklist_sheets(
-    placement: Placement, about: Particulars, page: Page, steps: Sequence[Step] = (), cautions: Sequence[Finding] = ()
+    placement: Placement,
+    about: Particulars,
+    page: Page,
+    steps: Sequence[Step] = (),
+    cautions: Sequence[Finding] = (),
+    allow_refused: bool = False,
 ) -> tuple[Sheet, ...]:
-    """The checklist's pages. steps: before marking; cautions: what the rules found (the placement's own are added)."""
+    """The checklist's pages. steps: before marking; cautions: what the rules found (the placement's own are added).
+    A refused package has only the reasons on its page, nothing to tick, unless ``allow_refused``."""
     page = replace(page, title=f"Package {about.package}", kind="packing checklist")
     area = page.area
-    blocks = list(_blocks(placement, about, area.width, steps, cautions, page.heading.not_cleared))
+    blocks = list(_blocks(placement, about, area.width, steps, cautions, allow_refused))
     pages = paged(blocks, area.height, area.height)
     return tuple(drawn(page, partial(_draw, part)) for part in pages)
 
@@ -116,7 +122,7 @@ def _blocks(
     width: float,
     steps: Sequence[Step],
     cautions: Sequence[Finding],
-    not_cleared: str | None,
+    allow_refused: bool,
 ) -> Iterator[Block]:
     findings = list(dict.fromkeys([*cautions, *placement.findings]))
     refused = [f for f in findings if f.level is Level.REFUSE]
@@ -124,7 +130,7 @@ def _blocks(
     for finding in refused:
         yield text(f"REFUSED: {finding.text}", width, READ, "bold", after=2)
     boxes = about.count if about.count <= BOXES else 1
-    cleared = not refused or bool(not_cleared)  # a refused package is packed and marked only where that was asked for
+    cleared = allow_refused or not refused
     if steps and cleared:
         yield heading("Pack", width, 4.2, _boxes_say(about.count))
         for step in steps:

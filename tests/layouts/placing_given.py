@@ -1,4 +1,5 @@
-"""Requirements and plain stand-in artwork for the placement tests: sizes only, so that a test's numbers can be checked by hand."""
+"""Requirements and plain stand-in artwork for the placement tests: sizes only, so that a test's numbers can be checked
+by hand."""
 
 from __future__ import annotations
 
@@ -77,7 +78,8 @@ def square(edge: float, reduced: bool = False, step: int = 0) -> Plain:
 
 
 def forms(requirement: Requirement) -> Sequence[Plain]:
-    """Round stand-in sizes: texts 90 x 15 or 45 x 30 mm, condensed 60 x 15 mm; addresses 60 x 40 mm; arrows 74 x 105 mm."""
+    """Round stand-in sizes: texts 90 x 15 or 45 x 30 mm, condensed 60 x 15 mm; addresses 60 x 40 mm; arrows 74 x 105
+    mm."""
     measures = {name: float(value) for name, value in requirement.measures.items()}
     if requirement.mark in ("hazard-label", "environmentally-hazardous", "limited-quantity"):
         return [square(100), square(80, True, 1), square(60, True, 2)]

@@ -1,10 +1,25 @@
-"""Placement in numbers. Sources stand beside what they settle; distances and looks are our own choice where none is named."""
+"""Placement in numbers. Sources stand beside what they settle; distances and looks are our own choice where none is
+named."""
 
 from __future__ import annotations
 
 import pytest
 from placing_given import (
-    AIR, ARROWS, CARGO, CONSIGNEE, FISH, NAME, NET, NUMBER, SHIPPER, SURFACE, Plain, forms, label, need, square,
+    AIR,
+    ARROWS,
+    CARGO,
+    CONSIGNEE,
+    FISH,
+    NAME,
+    NET,
+    NUMBER,
+    SHIPPER,
+    SURFACE,
+    Plain,
+    forms,
+    label,
+    need,
+    square,
 )  # fmt: skip
 
 from layouts.faces import Area, Solid, There
@@ -75,7 +90,9 @@ def test_the_cargo_aircraft_label_stands_on_the_face_of_the_hazard_labels() -> N
     assert {p.face for p in placement.items} == {Face.FRONT}
 
 
-@pytest.mark.parametrize("solid", [BOX, Solid.box(600, 400, 500), Solid.drum(585, 880), Solid.box(320, 240, 420, PackageForm.JERRICAN)])
+@pytest.mark.parametrize(
+    "solid", [BOX, Solid.box(600, 400, 500), Solid.drum(585, 880), Solid.box(320, 240, 420, PackageForm.JERRICAN)]
+)
 def test_arrows_stand_on_two_opposite_upright_faces(solid: Solid) -> None:
     # 49 CFR 172.312(a)(2): two opposite vertical sides
     one, two = found(put(solid, label("3"), NUMBER, ARROWS), "orientation-arrows")
@@ -95,9 +112,10 @@ def test_a_label_asked_for_on_two_sides_stands_on_opposite_ones() -> None:
 
 def test_numbers_and_names_of_two_goods_stay_in_pairs() -> None:
     goods = [
-        need("un-number", None, "UN 1993", goods=(0,)), need("proper-shipping-name", None, "FLAMMABLE LIQUID", goods=(0,)),
-        need("un-number", None, "UN 1263", goods=(1,)), need("proper-shipping-name", None, "PAINT", goods=(1,)),
-    ]  # fmt: skip
+        need(mark, None, words, goods=(n,))
+        for n, pair in enumerate((("UN 1993", "FLAMMABLE LIQUID"), ("UN 1263", "PAINT")))
+        for mark, words in zip(("un-number", "proper-shipping-name"), pair, strict=True)
+    ]
     words = [p.requirement.words[0] for p in put(BOX, label("3"), *goods).items[1:]]
     assert words == ["UN 1263", "PAINT", "UN 1993", "FLAMMABLE LIQUID"]
 
@@ -113,7 +131,8 @@ def test_what_does_not_go_on_the_front_goes_on_another_upright_face_and_air_is_t
 
 
 def test_condensed_lettering_is_taken_only_when_plain_lettering_does_not_go() -> None:
-    # inner width 147 at 3 mm margins: the label leaves no column, and below it 20 mm: one line of 15 mm, 60 mm condensed
+    # inner width 147 at 3 mm margins: the label leaves no column, and below it 20 mm: one line of 15 mm, 60 mm
+    # condensed
     def narrow(requirement: Requirement) -> list[Plain]:
         if requirement.mark == "un-number":
             return [Plain(160, 15), Plain(90, 15, step=1, fonts=("condensed",))]
@@ -138,7 +157,9 @@ def test_by_air_no_label_is_reduced_and_the_refusal_says_what_is_needed_and_what
     text = placement.findings[0].text
     # 141.4 + 2 x 3 = 147.4; 2 x 141.4 + 5 + 2 x 3 = 293.8 (cells of a tenth of a mm)
     assert "Hazard label 3 and hazard label 6.1 need at least 148 x 294 mm or 294 x 148 mm on one face" in text
-    assert "front 250 x 125 mm" in text and "top 250 x 200 mm" in text and "by air no hazard label may be reduced" in text
+    assert (
+        "front 250 x 125 mm" in text and "top 250 x 200 mm" in text and "by air no hazard label may be reduced" in text
+    )
     assert codes(placement) == [("refuse", "does-not-fit")]
 
 
@@ -183,7 +204,7 @@ def test_arrows_that_find_no_two_opposite_faces_are_refused_by_their_paragraph()
     assert placement.findings[0].cite[0] == "49 CFR 172.312(a)(2)" or "Orientation arrows" in placement.findings[0].text
 
 
-# --- round -------------------------------------------------------------------------------------------------------------
+# --- round -----------------------------------------------------------------------------------------------------------
 
 
 def test_on_a_drum_the_labels_keep_to_a_quarter_of_the_way_round() -> None:
@@ -198,7 +219,7 @@ def test_a_slim_drum_uses_a_third_of_the_way_round_and_says_so() -> None:
     assert codes(placement) == [("caution", "third-of-the-way-round")]
 
 
-# --- what is there already ---------------------------------------------------------------------------------------------
+# --- what is there already -------------------------------------------------------------------------------------------
 
 
 def test_nothing_stands_on_an_area_kept_clear() -> None:
@@ -232,7 +253,9 @@ def test_preprinted_arrows_with_a_stated_place_stay_there_and_take_room() -> Non
 
 
 def test_preprinted_arrows_without_a_place_are_assumed_and_reported() -> None:
-    placement = put(BOX, label("3"), NUMBER, need("orientation-arrows", preprinted=True), there=[There("orientation-arrows")])
+    placement = put(
+        BOX, label("3"), NUMBER, need("orientation-arrows", preprinted=True), there=[There("orientation-arrows")]
+    )
     assert all(p.there and p.assumed for p in found(placement, "orientation-arrows"))
     assert "already there; place not stated" in placement.findings[0].text
 
@@ -259,10 +282,12 @@ def test_a_mark_that_is_there_but_not_asked_for_takes_room_and_is_shown() -> Non
 
 def test_the_specification_mark_is_shown_where_there_is_room() -> None:
     placement = put(BOX, label("3"), spec_mark="4G/Y27/S/26/N/ACME")
-    assert [(area.face, area.name) for area in placement.others] == [(Face.BACK, "UN specification mark 4G/Y27/S/26/N/ACME")]
+    assert [(area.face, area.name) for area in placement.others] == [
+        (Face.BACK, "UN specification mark 4G/Y27/S/26/N/ACME")
+    ]
 
 
-# --- the check of its own ----------------------------------------------------------------------------------------------
+# --- the check of its own --------------------------------------------------------------------------------------------
 
 
 def broken(placement: Placement, **change: object) -> str:
@@ -281,8 +306,12 @@ def test_the_check_sees_every_hard_fault() -> None:
     assert "mm apart" in broken(placement, x=placement.items[1].x + 20)
     assert "not on one face" in broken(placement, face=Face.BACK)
     assert "not upright" in broken(placement, turn=90)
-    assert "reduced though a leg goes by air" in broken(placement, artwork=square(80, True), width=square(80).width, height=square(80).height)
-    assert "not said to be reduced" in broken(placement, artwork=square(80), width=square(80).width, height=square(80).height)
+    assert "reduced though a leg goes by air" in broken(
+        placement, artwork=square(80, True), width=square(80).width, height=square(80).height
+    )
+    assert "not said to be reduced" in broken(
+        placement, artwork=square(80), width=square(80).width, height=square(80).height
+    )
     assert "its artwork" in broken(placement, width=100.0)
 
 

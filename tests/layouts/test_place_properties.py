@@ -63,7 +63,9 @@ def spots(placement: Placement) -> list[tuple[object, ...]]:
 
 @QUICK
 @given(st.data(), solids(), marks())
-def test_marks_are_inside_apart_and_complete_or_the_package_is_refused(data: st.DataObject, solid: Solid, wanted: list[Requirement]) -> None:
+def test_marks_are_inside_apart_and_complete_or_the_package_is_refused(
+    data: st.DataObject, solid: Solid, wanted: list[Requirement]
+) -> None:
     clear = data.draw(areas(solid))
     placement = place(solid, wanted, forms=forms, keep_clear=clear)
     if placement.refused:
@@ -75,11 +77,15 @@ def test_marks_are_inside_apart_and_complete_or_the_package_is_refused(data: st.
     for p in placement.items:
         width, height = placement.solid.size(p.face)
         assert p.face is not Face.BOTTOM and p.turn == 0
-        assert 3 - 1e-3 <= p.x and p.box.right <= width - 3 + 1e-3 and 3 - 1e-3 <= p.y and p.box.top <= height - 3 + 1e-3
+        assert (
+            p.x >= 3 - 1e-3 and p.box.right <= width - 3 + 1e-3 and p.y >= 3 - 1e-3 and p.box.top <= height - 3 + 1e-3
+        )
         assert not any(p.box.overlaps(a.box, 1e-3) for a in clear if a.face is p.face)
     for a, b in combinations(placement.items, 2):
         assert a.face is not b.face or not a.box.grown(5).overlaps(b.box, 2e-3)
-    labels = {p.face for p in placement.items if p.requirement.mark == "hazard-label" and p.requirement.variant != "7-II"}
+    labels = {
+        p.face for p in placement.items if p.requirement.mark == "hazard-label" and p.requirement.variant != "7-II"
+    }
     assert len(labels) <= 1
     for p in placement.items:
         if p.requirement.mark == "cargo-aircraft-only" and labels:
@@ -98,7 +104,9 @@ def test_the_order_of_the_marks_changes_nothing(data: st.DataObject, solid: Soli
 
 @QUICK
 @given(solids(), marks(), st.integers(0, 400), st.integers(0, 400))
-def test_a_larger_package_never_turns_a_fit_into_a_refusal(solid: Solid, wanted: list[Requirement], more: int, taller: int) -> None:
+def test_a_larger_package_never_turns_a_fit_into_a_refusal(
+    solid: Solid, wanted: list[Requirement], more: int, taller: int
+) -> None:
     larger = replace(solid, length=solid.length + more, width=solid.width + more, height=solid.height + taller)
     if not place(solid, wanted, forms=forms).refused:
         assert not place(larger, wanted, forms=forms).refused
@@ -113,3 +121,18 @@ def test_a_larger_package_never_needs_smaller_labels(solid: Solid, wanted: list[
     one = place(solid, wanted, forms=forms)
     larger = replace(solid, length=solid.length * 1.5, width=solid.width * 1.5, height=solid.height * 1.5)
     assert one.refused or smallest(place(larger, wanted, forms=forms)) >= smallest(one)
+
+
+@QUICK
+@given(st.integers(100, 700), st.integers(100, 700), st.integers(1, 4))
+def test_equal_labels_fit_a_face_exactly_when_rows_and_columns_of_them_do(width: int, height: int, count: int) -> None:
+    # By pigeonhole an upright rectangle holds floor(w) x floor(h) upright unit squares and no more: a label is 141.42
+    # mm
+    # across, with 5 mm to the next and 3 mm to every edge. Top and upright faces are one size here: a cube-like box.
+    variants = ["2.1", "3", "6.1", "8"][:count]
+    solid = Solid.box(width, width, height, PackageForm.JERRICAN)  # upright faces only
+    across, up = (int((edge - 6 + 5) / (100 * 2**0.5 + 5)) for edge in (width, height))
+    margin = min(abs((edge - 6 + 5) / (100 * 2**0.5 + 5) % 1) for edge in (width, height))
+    if margin > 0.002:  # a tenth of a millimetre is rounded away
+        refused = place(solid, [label(v) for v in variants], forms=forms).refused
+        assert refused is (across * up < count)

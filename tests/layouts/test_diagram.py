@@ -1,0 +1,304 @@
+"""Diagram, checklist and comparison: what is drawn is what was placed. Measured from the strokes, not from our own
+numbers."""
+
+from __future__ import annotations
+
+import re
+import time
+from dataclasses import replace
+from decimal import Decimal
+from itertools import pairwise
+
+import pytest
+from placing_given import AIR, ARROWS, CARGO, CONSIGNEE, FISH, NAME, NET, NUMBER, SHIPPER, label, need
+from placing_given import forms as stand_ins
+
+from layouts.artwork.catalogue import forms as catalogue_forms
+from layouts.checklist import Step, checklist_sheets, picks
+from layouts.diagram import diagram_sheets
+from layouts.draw import to_pdf
+from layouts.faces import Area, Solid
+from layouts.furniture import Heading, Page
+from layouts.geometry import Box
+from layouts.ladder import Scale, amount, ladder_block
+from layouts.net import CloseUp, Net, spread
+from layouts.particulars import Particulars, spoken
+from layouts.place import place
+from layouts.placement import Placement
+from layouts.probe import Begin, BoundsPen, End, RecordingPen, Text
+from layouts.qr import draw_qr, matrix
+from layouts.sheet import Sheet
+from layouts.standing import Standing
+from marks.compare import Ladder, Rung
+from marks.requirement import Finding, Requirement
+from marks.tables import measures_for
+from marks.terms import Face, Level, Mode
+
+A4 = Page(210, 297, 10, Heading("HR-1", ("road: an edition",)))
+LETTER = Page(215.9, 279.4, 10, Heading("HR-1"))
+ABOUT = Particulars("HR-1", "A", 2, "3f9a77c2e1d0b45a" * 4, AIR, "4G", "4G/Y27/S/26/N/ACME")
+BOX = Solid.box(500, 400, 400)
+
+
+def lawful(requirement: Requirement) -> Requirement:
+    """With the measures artwork asks for, from the tables."""
+    from datetime import date
+
+    figures = measures_for(requirement.mark, requirement.variant, date(2026, 11, 25))
+    return replace(requirement, measures=figures, modes=AIR)
+
+
+def laid(solid: Solid = BOX, *wanted: Requirement, **more: object) -> Placement:
+    wanted = wanted or (label("3"), label("6.1"), CARGO, FISH, NUMBER, NAME, SHIPPER, CONSIGNEE, NET, ARROWS)
+    return place(solid, [lawful(r) for r in wanted], AIR, forms=catalogue_forms, **more)  # type: ignore[arg-type]
+
+
+def texts(sheets: tuple[Sheet, ...]) -> list[str]:
+    return [call.text for sheet in sheets for call in sheet.around if isinstance(call, Text)]
+
+
+def part(pen: RecordingPen, start: str) -> list[RecordingPen]:
+    """The groups whose id begins so, each as a recording of its own."""
+    found, depth = [], 0
+    for call in pen.value:
+        if isinstance(call, Begin):
+            if depth:
+                depth += 1
+            elif call.ident.startswith(start):
+                found.append(RecordingPen())
+                depth = 1
+                continue
+        elif isinstance(call, End) and depth:
+            depth -= 1
+            if not depth:
+                continue
+        if depth:
+            call.onto(found[-1])
+    return found
+
+
+def bounds(pen: RecordingPen) -> Box:
+    probe = BoundsPen()
+    pen.replay(probe)
+    return probe.box
+
+
+SOLIDS = [BOX, Solid.box(1000, 800, 900), Solid.drum(585, 880), Solid.box(3000, 400, 400), Solid.box(400, 300, 300)]
+
+
+@pytest.mark.parametrize("solid", SOLIDS)
+def test_a_label_in_the_large_view_stands_where_the_figures_say_within_half_a_millimetre_of_the_package(
+    solid: Solid,
+) -> None:
+    placement = laid(solid)
+    view = CloseUp.fitting(placement, placement.working, 124, 98)
+    pen = RecordingPen()
+    view.draw(pen, 0, 0)
+    width, height = placement.solid.size(placement.working)
+    face = Box(9.0, 7.0, width / view.scale, height / view.scale)
+    labels = [i for i in placement.on(placement.working) if i.requirement.mark == "hazard-label"]
+    assert labels
+    for item in labels:
+        drawn = bounds(part(pen, f"mark-{item.number}")[0])
+        assert (drawn.x - face.x) * view.scale == pytest.approx(item.x, abs=0.5)
+        assert (drawn.y - face.y) * view.scale == pytest.approx(item.y, abs=0.5)
+        assert drawn.width * view.scale == pytest.approx(item.width, abs=1.0)
+
+
+@pytest.mark.parametrize("solid", SOLIDS)
+def test_every_distance_stands_at_the_edge_of_its_face(solid: Solid) -> None:
+    placement = laid(solid)
+    words = texts(diagram_sheets(placement, ABOUT, A4))
+    for item in placement.items:
+        assert f"{item.x:.1f}".removesuffix(".0") in words and f"{item.y:.1f}".removesuffix(".0") in words
+
+
+def test_the_net_and_the_views_keep_inside_the_room_they_say_they_take() -> None:
+    for solid in SOLIDS:
+        placement = laid(solid)
+        net = Net.fitting(placement, 152, 100)
+        pen = BoundsPen()
+        net.draw(pen, 0, 0)
+        assert (
+            pen.box.x > -0.5 and pen.box.y > -7.5 and pen.box.right < net.width + 1 and pen.box.top < net.height + 0.5
+        )
+        view = Standing.fitting(placement, 58, 52)
+        pen = BoundsPen()
+        view.draw(pen, 0, 0)
+        assert view.size[0] <= 58 + 1e-6 and view.size[1] <= 52 + 1e-6
+        assert pen.box.x > -2.2 and pen.box.right < 60.2
+
+
+@pytest.mark.parametrize("page", [A4, LETTER])
+def test_every_mark_has_its_number_in_the_picture_and_its_line_in_the_legend(page: Page) -> None:
+    placement = laid()
+    sheets = diagram_sheets(placement, ABOUT, page)
+    words = texts(sheets)
+    for item in placement.items:
+        assert words.count(str(item.number)) >= 2
+    joined = " ".join(words)
+    for phrase in (
+        "Hazard label 6.1",
+        "Cargo aircraft only",
+        "FRONT",
+        "all hazard labels beside each other",
+        "a paragraph",
+    ):
+        assert phrase in joined
+    area = page.area
+    for sheet in sheets:
+        pen = BoundsPen()
+        for call in sheet.around:
+            call.onto(pen)
+        assert area.grown(1.5).contains(pen.box)
+
+
+def test_keep_clear_is_hatched_and_what_is_there_already_is_dashed_and_both_are_named() -> None:
+    clear = Area(Face.FRONT, Box(300, 0, 180, 80), "hand hole")
+    placement = laid(BOX, label("3"), NUMBER, keep_clear=[clear], spec_mark="4G/Y27/S/26/N/ACME")
+    pen = RecordingPen()
+    Net.fitting(placement, 152, 100).draw(pen, 0, 0)
+    assert len(part(pen, "keep-clear")[0].value) > 10
+    assert any(getattr(call, "dash", ()) for call in part(pen, "already-there")[0].value)
+    words = " ".join(texts(diagram_sheets(placement, ABOUT, A4)))
+    assert "Keep clear: front, 300 from the left" in words and "hand hole" in words
+    assert "UN specification mark 4G/Y27/S/26/N/ACME, back; place not stated" in words
+
+
+def test_marks_already_there_are_not_called_to_be_applied() -> None:
+    arrows = need("orientation-arrows", preprinted=True)
+    placement = laid(BOX, label("3"), arrows)
+    assert "already there, place not stated" in texts(checklist_sheets(placement, ABOUT, A4))
+    assert [pick.name for pick in picks(placement, 3)] == ["Hazard label 3"]
+
+
+def test_a_refused_package_has_a_page_that_says_why_and_no_box_to_tick() -> None:
+    placement = laid(Solid.box(130, 130, 130), label("3"))
+    diagram = " ".join(texts(diagram_sheets(placement, ABOUT, A4)))
+    assert "REFUSED: Hazard label 3 needs at least 148 x 148 mm" in diagram
+    words = texts(checklist_sheets(placement, ABOUT, A4, [Step("Close it")]))
+    assert not any("packed by" in w or "Close it" in w for w in words)
+    assert "NOT PLACED" in spoken(placement, ABOUT)
+
+
+def test_the_checklist_goes_face_by_face_in_the_order_of_applying() -> None:
+    placement = laid()
+    steps = [Step("Four bottles, closed"), Step("Weigh", "kg")]
+    caution = Finding(Level.CAUTION, "x", "A person looks at the flash point.", ("ADR 2.2.3.1",))
+    words = texts(checklist_sheets(placement, ABOUT, A4, steps, [caution]))
+    joined = " ".join(words)
+    order = ["2 identical packages", "Four bottles, closed", "FRONT  2", "Hazard label 3", "UN number", "RIGHT  6",
+             "LEFT  5",
+             "From the shelf", "A person looks at the flash point.", "packed by", "checked by"]  # fmt: skip
+    places = [joined.index(phrase) for phrase in order]
+    assert places == sorted(places)
+    assert [(p.name, p.total) for p in picks(placement, 2)] == [
+        ("Hazard label 3", 2), ("Hazard label 6.1", 2), ("Cargo aircraft only", 2),
+    ]  # fmt: skip
+    assert "2 ×  (1 a package)" in words and words.count("kg") == 2
+
+
+def test_the_code_says_reference_package_record_and_the_marks_of_each_face_to_another_reader() -> None:
+    # ISO/IEC 18004 through an independent decoder, from the finished PDF at 150 dpi
+    pdfium, zxing = pytest.importorskip("pypdfium2"), pytest.importorskip("zxingcpp")
+    placement = laid()
+    for sheets in (diagram_sheets(placement, ABOUT, A4), checklist_sheets(placement, ABOUT, A4)):
+        image = pdfium.PdfDocument(to_pdf(sheets, title="t"))[0].render(scale=150 / 72).to_pil()
+        (code,) = zxing.read_barcodes(image)
+        assert code.text == spoken(placement, ABOUT)
+    assert code.text.splitlines()[:3] == ["HR-1", "package A, 2 pcs", "record 3f9a77c2e1d0b45a"]
+    assert "front: hazard-label 3; hazard-label 6.1;" in code.text and "left: orientation-arrows" in code.text
+
+
+def test_a_code_of_nothing_and_one_too_long_are_refused() -> None:
+    for words in ("", "x" * 4000):
+        with pytest.raises(ValueError, match=r"says nothing|more than one"):
+            matrix(words)
+    pen = BoundsPen()
+    draw_qr(pen, "HR-1", Box(5, 5, 30, 30))
+    assert pen.box == pytest.approx(Box(5, 5, 30, 30))
+
+
+def test_the_same_placement_gives_the_same_strokes() -> None:
+    one, two = (diagram_sheets(laid(), ABOUT, A4) for _ in range(2))
+    assert [s.around for s in one] == [s.around for s in two]
+
+
+def test_long_names_and_many_marks_run_on_to_further_pages_with_the_titles_again() -> None:
+    name = need(
+        "proper-shipping-name",
+        None,
+        "FLAMMABLE LIQUID, TOXIC, CORROSIVE, N.O.S. (" + "ETHYLHEXYL CHLOROFORMATE, " * 5 + "X)",
+    )
+    wanted = [label("3"), label("6.1"), label("8"), CARGO, FISH, NUMBER, name, SHIPPER, CONSIGNEE, NET, ARROWS]
+    sheets = diagram_sheets(laid(Solid.box(800, 600, 600), *wanted), ABOUT, A4)
+    assert len(sheets) > 1
+    assert all("Paragraph" in texts((sheet,)) for sheet in sheets[1:])
+
+
+def test_figures_that_would_fall_on_one_another_are_spread_and_keep_their_order() -> None:
+    spots = spread([(10, 4), (10.5, 4), (11, 4), (40, 4)])
+    assert spots == sorted(spots) and min(b - a for a, b in pairwise(spots)) >= 4 - 1e-9
+    assert spots[-1] == 40 and sum(spots[:3]) / 3 == pytest.approx(10.5)
+
+
+# --- the ladder ------------------------------------------------------------------------------------------------------
+
+
+def test_a_decade_is_the_same_length_everywhere_on_the_ladder() -> None:
+    scale = Scale.over([Decimal("0.03"), Decimal(60)], 160)
+    assert (scale.low, scale.high) == (-2, 2)
+    assert scale.at(Decimal("0.01")) == 0 and scale.at(Decimal(1)) == 80 and scale.at(Decimal(100)) == 160
+    assert [amount(Decimal(10) ** n, "L") for n in (-2, 0, 1)] == ["10 mL", "1 L", "10 L"]
+    assert amount(Decimal("0.1"), "kg") == "100 g"
+
+
+def test_rungs_stand_at_their_quantity_and_no_two_labels_overlap() -> None:
+    rungs = tuple(
+        Rung(f"limit {n}", "package", Decimal(v), f"{v} L", "a column") for n, v in enumerate(("0.5", "1", "5", "60"))
+    )
+    ladder = Ladder("UN 1219", "L", rungs, Decimal(1), Decimal(4))
+    pen = RecordingPen()
+    block = ladder_block(ladder, 190)
+    block.draw(pen, 0, block.height)
+    words = {c.text: c for c in pen.value if isinstance(c, Text) and re.match(r"[\d.]+ L  ", c.text)}
+    assert set(words) == {
+        "0.5 L  limit 0",
+        "1 L  limit 1",
+        "5 L  limit 2",
+        "60 L  limit 3",
+        "1 L  this package",
+        "4 L  this package",
+    }
+    below = sorted((round(c.y, 1), c.x) for t, c in words.items() if t != "1 L  this package")
+    for (y, x), (other_y, other) in pairwise(below):
+        assert y != other_y or other - x > 15
+    probe = BoundsPen()
+    pen.replay(probe)
+    assert probe.box.y > -0.5 and probe.box.right <= 190.5
+
+
+def test_a_ladder_without_a_rung_says_so() -> None:
+    pen = RecordingPen()
+    ladder_block(Ladder("UN 0336", "kg", (), None, Decimal(4)), 190).draw(pen, 0, 10)
+    assert any("no quantity changes an answer" in text for text in pen.texts)
+
+
+def test_twelve_marks_are_placed_in_fifty_milliseconds() -> None:
+    wanted = [label(v) for v in ("3", "6.1", "8")] + [
+        CARGO,
+        FISH,
+        NUMBER,
+        NAME,
+        SHIPPER,
+        CONSIGNEE,
+        NET,
+        ARROWS,
+        need("battery"),
+    ]
+    took = []
+    for _ in range(7):
+        start = time.perf_counter()
+        place(Solid.box(600, 400, 400), wanted, (Mode.AIR,), forms=stand_ins)
+        took.append(time.perf_counter() - start)
+    assert min(took) < 0.05
