@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from marks import ground
 from marks.case import Case, Content
 from marks.environment import BY_ENTRY, small
 from marks.requirement import Finding
@@ -42,6 +43,9 @@ def undecided(case: Case) -> Iterator[Finding]:
 
 def provisions(case: Case) -> Iterator[Finding]:
     """The special provisions of the list that this program does not follow: by road all, at sea those it shares."""
+    if case.mode is Mode.US_GROUND:
+        yield from ground.provisions(case)
+        return
     for content in case.contents:
         numbers = [
             one
@@ -60,6 +64,8 @@ def provisions(case: Case) -> Iterator[Finding]:
 def outside(content: Content, case: Case) -> tuple[str, str] | None:
     """Why a content is not subject to the rules of the mode at all, with the paragraph; None where it is subject."""
     entry, named = content.entry, content.described_as()
+    if case.mode is Mode.US_GROUND:
+        return ground.outside(content, case)
     if case.mode is Mode.ROAD and entry.road_status == "not-subject":
         return f"{named}: the list says not subject to ADR", "ADR 3.2 Table A"
     for line in table("beyond")["outside"]:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from marks.goods import us
 from marks.quantity import is_mass, is_volume, show, to
 from marks.terms import Mode, PackingGroup, ShipAs, State
 
@@ -66,8 +67,11 @@ class Content:
     def labels(self, mode: Mode) -> tuple[str, ...]:
         """Hazard labels, primary first: by ADR on the road, by the UN Model Regulations at sea and in the air.
 
-        The two differ where ADR takes the goods out of its rules and the other modes do not.
+        The two differ where ADR takes the goods out of its rules and the other modes do not. On the US highway: by
+        column 6 of the US list.
         """
+        if mode is Mode.US_GROUND:
+            return us.labels(self.entry)
         return self.entry.labels if mode is Mode.ROAD else self.entry.model_labels or self.entry.labels
 
     @property

@@ -34,9 +34,12 @@ class Row:
     words: tuple[str, ...]
     cells: dict[Mode, Cell]
 
+    modes: tuple[Mode, ...] = ()
+
     @property
     def differs(self) -> bool:
-        return len({mode in self.cells and self.cells[mode].asked for mode in editions()}) > 1
+        """Whether one of the modes laid side by side asks for it and another does not."""
+        return len({mode in self.cells and self.cells[mode].asked for mode in self.modes}) > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +79,12 @@ class Comparison:
 
 
 def compare(record: Record) -> Comparison:
-    """Decide the record under every mode that is held, whatever its own modes are, and lay the answers side by side."""
-    decided = decide(record, tuple(editions()))
+    """Decide the record under every mode held on its day, whatever its own modes are; lay the answers side by side.
+
+    Raises RecordError where no mode is held on that day, or where the goods list leaves the record open.
+    """
+    held = tuple(mode for mode, edition in editions().items() if edition.first <= record.date <= edition.last)
+    decided = decide(record, held or tuple(editions()))
     return Comparison(
         decided,
         tuple(
@@ -95,16 +102,17 @@ def compare(record: Record) -> Comparison:
 def rows(package: PackageDecision) -> tuple[Row, ...]:
     """One row a mark, in the order the modes name them; a waiver without a variant speaks for the whole mark."""
     found: dict[tuple[str, str | None, tuple[str, ...]], Row] = {}
+    modes = tuple(package.modes)
     for mode, decision in package.modes.items():
         for one in decision.marks:
-            row = found.setdefault(one.key, Row(one.mark, one.variant, one.words, {}))
+            row = found.setdefault(one.key, Row(one.mark, one.variant, one.words, {}, modes))
             row.cells[mode] = Cell(True, one.why, one.cite)
     for mode, decision in package.modes.items():
         for waived in decision.waived:
             same = [row for row in found.values() if row.mark == waived.mark and waived.variant in (None, row.variant)]
             if not same:
                 key = (waived.mark, waived.variant, ())
-                same = [found.setdefault(key, Row(waived.mark, waived.variant, (), {}))]
+                same = [found.setdefault(key, Row(waived.mark, waived.variant, (), {}, modes))]
             for row in same:
                 had = row.cells.get(mode)
                 if had is None:

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import marks.rules  # noqa: F401 - fills the register
+from marks import ground
 from marks.beyond import outside, provisions, undecided
 from marks.case import Case, Content
 from marks.description import description
@@ -192,6 +193,9 @@ def _before_the_rules(case: Case) -> Iterator[Finding]:
 
 def _entry(content: Content, case: Case) -> Iterator[Finding]:
     entry, named = content.entry, content.described_as()
+    if case.mode is Mode.US_GROUND:
+        yield from ground.entry(content)
+        return
     if case.mode is Mode.ROAD and entry.road_status == "forbidden":
         yield refuse(
             "road-forbidden",
@@ -230,7 +234,11 @@ def _state(content: Content, case: Case) -> Iterator[Finding]:
 
 def _technical_name(content: Content, case: Case) -> Iterator[Finding]:
     """An excepted quantity bears no name, so it asks for no technical one."""
-    if case.relief is ShipAs.EXCEPTED or not content.entry.technical_name or content.goods.technical_name:
+    if case.mode is Mode.US_GROUND:
+        asked = ground.asks_technical_name(content, case)
+    else:
+        asked = content.entry.technical_name and case.relief is not ShipAs.EXCEPTED
+    if not asked or content.goods.technical_name:
         return
     yield refuse(
         "technical-name-missing",

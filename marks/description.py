@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from marks import ground_paper
 from marks.case import Case, Content
 from marks.environment import BY_ENTRY, hazardous, small
 from marks.terms import Mode, ShipAs
@@ -13,6 +14,8 @@ def description(content: Content, case: Case) -> str:
     ADR 5.4.1.1.1 (a) to (d), (k) and 5.4.1.1.18; IMDG 5.4.1.4; ICAO TI 5;4.1.4 (from memory). An excepted quantity
     needs no such line: ADR and IMDG ask for other words only (ADR 3.5.6, from memory).
     """
+    if case.mode is Mode.US_GROUND:
+        return ground_paper.description(content, case)
     relief = content.goods.ship_as_for(case.mode)
     if relief is ShipAs.EXCEPTED:
         return f"dangerous goods in excepted quantities ({content.described_as()})"

@@ -97,6 +97,28 @@ class Batteries(Model):
     state_of_charge: PureNumber | None = None
 
 
+class HazardousSubstance(Model):
+    """A hazardous substance of US law: its name and reportable quantity in Appendix A of 49 CFR 172.101.
+
+    ``mass``: how much of it one package holds, where ``net`` is a volume or a mixture; ``percent``: its share by
+    weight.
+    """
+
+    name: Line
+    rq: Mass
+    mass: Mass | None = None
+    percent: PureNumber | None = None
+
+
+def _none_or_one(value: object) -> str:
+    return "none" if isinstance(value, str) else "one"
+
+
+SubstanceField = Annotated[
+    Annotated[Literal["none"], Tag("none")] | Annotated[HazardousSubstance, Tag("one")], Discriminator(_none_or_one)
+]
+
+
 def _one_or_by_mode(value: object) -> str:
     return "by-mode" if isinstance(value, Mapping) else "one"
 
@@ -130,6 +152,9 @@ class Goods(Model):
     criticality_safety_index: PureNumber | None = None
     design_country: Word | None = None
     batteries: Batteries | None = None
+    hazardous_substance: SubstanceField | None = None
+    hazard_zone: Literal["A", "B", "C", "D"] | None = None
+    ex_numbers: Annotated[tuple[Word, ...], AList(0)] = ()
 
     @field_validator("net")
     @classmethod

@@ -25,8 +25,18 @@ EVERY_MODE = (Mode.ROAD, Mode.SEA, Mode.AIR)
 SURFACE = (Mode.ROAD, Mode.SEA)
 
 RELIEF_PARAGRAPHS: Mapping[ShipAs, Mapping[Mode, str]] = {
-    ShipAs.LIMITED: {Mode.ROAD: "ADR 3.4.1", Mode.SEA: "IMDG 3.4.1", Mode.AIR: "ICAO TI 3;4"},
-    ShipAs.EXCEPTED: {Mode.ROAD: "ADR 3.5.1.1", Mode.SEA: "IMDG 3.5.1.1", Mode.AIR: "ICAO TI 3;5.1"},
+    ShipAs.LIMITED: {
+        Mode.ROAD: "ADR 3.4.1",
+        Mode.SEA: "IMDG 3.4.1",
+        Mode.AIR: "ICAO TI 3;4",
+        Mode.US_GROUND: "49 CFR 173.150(b) to 173.155(b), 173.306",
+    },
+    ShipAs.EXCEPTED: {
+        Mode.ROAD: "ADR 3.5.1.1",
+        Mode.SEA: "IMDG 3.5.1.1",
+        Mode.AIR: "ICAO TI 3;5.1",
+        Mode.US_GROUND: "49 CFR 173.4a(a)",
+    },
 }
 RELIEF_WORDS = {
     ShipAs.LIMITED: "shipped as a limited quantity: the limited quantity mark stands in its place",
@@ -92,7 +102,7 @@ class Rule:
             yield Waived(self.mark, RELIEF_WORDS[case.relief], (RELIEF_PARAGRAPHS[case.relief][mode],))
             return
         if mode not in self.cite:
-            if self.elsewhere:
+            if self.elsewhere and not _decided_by_another(self, mode):
                 yield Waived(self.mark, self.elsewhere, tuple(sorted(set(self.cite.values()))))
             return
         for answer in self.decide(case):
@@ -122,6 +132,11 @@ class Rule:
 
 
 RULES: list[Rule] = []
+
+
+def _decided_by_another(one: Rule, mode: Mode) -> bool:
+    """Whether the mode has a rule of its own for the mark, as US law has for most."""
+    return any(other.mark == one.mark and mode in other.cite for other in RULES)
 
 
 def rule(

@@ -183,7 +183,7 @@ ABOVE_LAW = (1.25, 1.1, 1.0)
 
 ADDRESSES = ("shipper", "consignee")
 #: Capitals and figures only, on one line: no room for accents or descenders is kept.
-PLAIN = ("un-number", "overpack", "salvage", "package-type")
+PLAIN = ("un-number", "overpack", "salvage", "package-type", "poison")
 
 
 def _text(req: Requirement) -> Iterator[Artwork]:
@@ -266,4 +266,7 @@ FAMILIES: dict[str, Callable[[Requirement], Iterator[Artwork]]] = {
     "package-type": _text,
     "elevated-temperature": _text,
     "inhalation-hazard": _text,
+    "poison": _text,
+    "reportable-quantity": _text,
+    "ex-number": _text,
 }

@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING
 from layouts.job import faces_of
 from layouts.placement import Placement
 from layouts.planned import Planned
-from marks.compare import Comparison, PackageComparison, ladder_lines
+from marks.compare import Comparison, PackageComparison, Row, ladder_lines
 from marks.quantity import show
 from marks.record import BoxSize
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement
-from marks.tables import editions
 from marks.terms import Level, Mode, VerdictWord
 
 if TYPE_CHECKING:
@@ -207,16 +206,13 @@ def comparison_text(comparison: Comparison, source: str) -> str:
 
 
 def _compared(one: PackageComparison) -> Iterator[str]:
-    modes = list(editions())
+    modes = list(one.decision.modes)
     yield f"PACKAGE {one.decision.package}   " + "   ".join(f"{mode}: {VERDICTS[one.verdicts[mode]]}" for mode in modes)
     yield ""
     rows = [("", "mark or label", *modes, "why")]
     for row in one.rows:
         answers = ["yes" if mode in row.cells and row.cells[mode].asked else "no" if mode in row.cells else "" for mode in modes]
-        reasons: dict[tuple[str, tuple[str, ...]], list[str]] = {}
-        for mode, cell in row.cells.items():
-            reasons.setdefault((cell.why, cell.cite), []).append(mode)
-        why = "  ".join(f"{', '.join(who)}: {text}{f' [{chr(44).join(cite)}]' if cite else ''}." for (text, cite), who in reasons.items())
+        why = "  ".join(_reasons(row))
         words = f' "{row.words[0]}"' if row.words and not row.variant and row.mark not in ("shipper", "consignee") else ""
         rows.append(("*" if row.differs else "", f"{row.mark} {row.variant or ''}".strip() + words, *answers, why))
     yield from table(rows)
@@ -228,6 +224,18 @@ def _compared(one: PackageComparison) -> Iterator[str]:
     for ladder in one.ladders:
         yield from ladder_lines(ladder)
         yield ""
+
+
+def _reasons(row: Row) -> Iterator[str]:
+    """Each reason once, with the modes that give it and their paragraphs."""
+    found: dict[str, tuple[list[str], list[str]]] = {}
+    for mode, cell in row.cells.items():
+        modes, cite = found.setdefault(cell.why, ([], []))
+        modes.append(mode)
+        cite += [one for one in cell.cite if one not in cite]
+    for text, (modes, cite) in found.items():
+        cited = f" [{', '.join(cite)}]" if cite else ""
+        yield f"{', '.join(modes)}: {text}{cited}."
 
 
 def _grave(decision: ModeDecision) -> list[Finding]:

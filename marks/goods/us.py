@@ -19,13 +19,15 @@ ZONE_IN_THE_ROWS = ("1744",)
 
 #: 172.447: the label of lithium batteries, which column 6 writes as 9. The numbers are those of 173.185(c)(3)(i).
 LITHIUM = ("3090", "3091", "3480", "3481")
+#: Self-reactive substances of type B: column 6 leaves out the explosive label that the UN list gives them.
+SELF_REACTIVE_B = ("3221", "3222", "3231", "3232")
 #: The one line whose class column reads "Comb liq".
 COMBUSTIBLE = ("NA1993-1",)
 
 
 def labels(entry: Entry) -> tuple[str, ...]:
     """The hazard labels of column 6, primary first, in our variants; empty where the column reads None or nothing."""
-    if entry.un in LITHIUM and entry.prefix == "UN":
+    if is_lithium(entry):
         return tuple("9A" if label == "9" else label for label in entry.us_labels)
     return entry.us_labels
 
@@ -35,6 +37,15 @@ def shown_class(entry: Entry) -> str:
     if entry.id in COMBUSTIBLE:
         return "Combustible liquid"
     return entry.us_labels[0] if entry.us_labels else entry.shown_class
+
+
+def is_lithium(entry: Entry) -> bool:
+    """A lithium battery, alone, with equipment or in it."""
+    return entry.prefix == "UN" and entry.un in LITHIUM
+
+
+def is_self_reactive_b(entry: Entry) -> bool:
+    return entry.prefix == "UN" and entry.un in SELF_REACTIVE_B
 
 
 def packing_group(entry: Entry) -> str | None:
@@ -49,7 +60,7 @@ def hazards(entry: Entry) -> tuple[str, ...]:
 
 
 def inhalation(entry: Entry) -> str | None:
-    """How a material is poisonous by inhalation: "A" to "D" its hazard zone, "" where the line names no zone; None: it is not."""
+    """The hazard zone of what is poisonous by inhalation, "A" to "D"; "" if the line names none; None: it is not."""
     zones = [ZONES[one] for one in entry.us_provisions if one in ZONES]
     if zones:
         return zones[0]
@@ -58,7 +69,7 @@ def inhalation(entry: Entry) -> str | None:
 
 
 def bound_by(entry: Entry) -> tuple[str, ...]:
-    """The only modes the line speaks of, by the symbols A (aircraft) and W (vessel); empty: every mode (172.101(b), from memory)."""
+    """The only modes a line binds, by the symbols A and W; empty: every mode (172.101(b), from memory)."""
     words = {"A": "aircraft", "W": "vessel"}
     return tuple(words[symbol] for symbol in entry.us_symbols if symbol in words)
 
@@ -71,8 +82,8 @@ def sections(entry: Entry) -> tuple[str, ...]:
 def names_differ(entry: Entry, name: str) -> bool:
     """Whether a proper shipping name is not one of the US line's.
 
-    Words may be singular or plural, in either spelling, in capitals or not (172.101(c), from memory); words in italics are
-    no part of the name, and our list does not keep the italics. So a name agrees when the line has all its words.
+    Words may be singular or plural, in either spelling, in capitals or not (172.101(c), from memory); words in italics
+    are no part of the name, and our list does not keep the italics. So a name agrees when the line has all its words.
     """
     ours, theirs = fold(name), fold(entry.us_name)
     if ours.replace(" ", "") in theirs.replace(" ", ""):
