@@ -7,6 +7,7 @@ Instructions 5;3.5 (from memory).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
@@ -15,6 +16,24 @@ from layouts.errors import DoesNotFit
 from layouts.geometry import Box, Point, polygon, rectangle
 from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE, Ink
 from layouts.pen import Pen, group
+
+
+class Lines(NamedTuple):
+    """Lines of one size, top to bottom, the last one's baseline at ``foot``, mm."""
+
+    texts: tuple[str, ...]
+    font: str
+    size: float
+    foot: float
+
+    @property
+    def leading(self) -> float:
+        return letters.cap_height(self.font) * self.size * letters.LEADING
+
+    @property
+    def top(self) -> float:
+        """The top of the first line's capitals."""
+        return self.foot + (len(self.texts) - 1) * self.leading + letters.cap_height(self.font) * self.size
 
 
 @dataclass(frozen=True)
@@ -71,10 +90,10 @@ class Rectangle:
         with group(pen, "border", "Border"):
             pen.fill(rectangle(outer) + polygon(corners), self.ink)
 
-    def lines(self, pen: Pen, texts: tuple[str, ...], y: float, cap: float, best: float = 0.0) -> float:
-        """Centred lines, the last one's baseline at y; hand back the top of the first.
+    def lines(self, texts: tuple[str, ...], foot: float, cap: float, best: float = 0.0) -> Lines:
+        """Centred lines, the last one's baseline at ``foot``.
 
-        Their letters are ``cap`` high, or as much more, up to ``best``, as the longest has room for; in the bold cut,
+        Letters are ``cap`` high, or as much more, up to ``best``, as the longest line has room for; in the bold cut,
         else in the condensed one. DoesNotFit where even that is too wide.
         """
         room = self.text_width
@@ -82,16 +101,18 @@ class Rectangle:
             longest = max(letters.width(t, font, 1.0) for t in texts)
             size = min(letters.size_for_least(font, max(cap, best)), room / longest)
             if size >= letters.size_for_least(font, cap):
-                break
-        else:
-            size = letters.size_for_least(font, cap)
-            needs = longest * size
-            raise DoesNotFit(f"{texts} is {needs:.1f} mm wide; there are {room:.1f} mm", (needs, cap), (room, cap))
-        high = letters.cap_height(font) * size
-        for text in reversed(texts):
-            pen.text((self.width - letters.width(text, font, size)) / 2, y, text, font, size, self.ink)
-            y += high * letters.LEADING
-        return y - high * (letters.LEADING - 1)
+                return Lines(texts, font, size, foot)
+        needs = longest * letters.size_for_least(font, cap)
+        raise DoesNotFit(f"{texts} is {needs:.1f} mm wide; there are {room:.1f} mm", (needs, cap), (room, cap))
+
+    def set_lines(self, pen: Pen, *blocks: Lines) -> None:
+        """Set them from the top down, as they are read."""
+        with group(pen, "words", "Words"):
+            for block in sorted(blocks, key=lambda b: -b.foot):
+                for i, text in enumerate(block.texts):
+                    x = (self.width - letters.width(text, block.font, block.size)) / 2
+                    y = block.foot + (len(block.texts) - 1 - i) * block.leading
+                    pen.text(x, y, text, block.font, block.size, self.ink)
 
     def dimensions(self) -> tuple[Dimension, ...]:
         return (
@@ -131,8 +152,10 @@ class CargoAircraftOnly(Rectangle):
     def device(self, pen: Pen) -> None:
         u, cap = self.unit, self.lettering
         self.border(pen, 4 * u, 1.8 * u)
-        lower = self.lines(pen, ("FORBIDDEN IN", "PASSENGER AIRCRAFT"), 11 * u, cap)
-        lower = self.lines(pen, ("CARGO AIRCRAFT ONLY",), lower + 4.5 * u, cap, 1.3 * cap)
+        small = self.lines(("FORBIDDEN IN", "PASSENGER AIRCRAFT"), 11 * u, cap)
+        large = self.lines(("CARGO AIRCRAFT ONLY",), small.top + 4.5 * u, cap, 1.3 * cap)
+        self.set_lines(pen, large, small)
+        lower = large.top
         with group(pen, "aircraft", "Aircraft"):
             top = self.height - 10.5 * u
             pen.fill(
@@ -161,7 +184,9 @@ class KeepAwayFromHeat(Rectangle):
     def device(self, pen: Pen) -> None:
         u = self.unit
         self.border(pen, 0, 2.2 * u)
-        top = self.lines(pen, ("KEEP AWAY", "FROM HEAT"), 11 * u, 7 * u, 12 * u)
+        words = self.lines(("KEEP AWAY", "FROM HEAT"), 11 * u, 7 * u, 12 * u)
+        self.set_lines(pen, words)
+        top = words.top
         room = Box(10 * u, top + 8 * u, self.width - 20 * u, self.height - top - 18 * u)
         rays, package = symbol("heat_rays"), symbol("heated_package")
         with group(pen, "rays", "Heat rays"):
@@ -182,9 +207,10 @@ class CryogenicLiquid(Rectangle):
     def device(self, pen: Pen) -> None:
         u = self.unit
         self.border(pen, 4 * u, 2 * u)
-        small = ("CAUTION: MAY CAUSE COLD", "BURN INJURIES IF SPILLED", "OR LEAKED")
-        top = self.lines(pen, small, 12 * u, 3.7 * u)
-        top = self.lines(pen, ("CRYOGENIC", "LIQUID"), top + 5 * u, 9.5 * u)
+        small = self.lines(("CAUTION: MAY CAUSE COLD", "BURN INJURIES IF SPILLED", "OR LEAKED"), 12 * u, 3.7 * u)
+        large = self.lines(("CRYOGENIC", "LIQUID"), small.top + 5 * u, 9.5 * u)
+        self.set_lines(pen, large, small)
+        top = large.top
         with group(pen, "receptacle", "Cold receptacle"):
             pen.fill(
                 symbol("cryogenic").fitted(Box(12 * u, top + 6 * u, self.width - 24 * u, self.height - top - 17 * u)),
@@ -203,8 +229,10 @@ class MagnetizedMaterial(Rectangle):
     def device(self, pen: Pen) -> None:
         u = self.unit
         self.border(pen, 0, 2.2 * u)
-        top = self.lines(pen, ("KEEP AWAY FROM AIRCRAFT", "COMPASS DETECTOR UNIT"), 9 * u, 5 * u)
-        top = self.lines(pen, ("MAGNETIZED MATERIAL",), top + 5 * u, 6 * u, 8.5 * u)
+        small = self.lines(("KEEP AWAY FROM AIRCRAFT", "COMPASS DETECTOR UNIT"), 9 * u, 5 * u)
+        large = self.lines(("MAGNETIZED MATERIAL",), small.top + 5 * u, 6 * u, 8.5 * u)
+        self.set_lines(pen, large, small)
+        top = large.top
         with group(pen, "magnet", "Magnet"):
             pen.fill(
                 symbol("magnet").fitted(Box(10 * u, top + 6 * u, self.width - 20 * u, self.height - top - 14 * u)), BLUE

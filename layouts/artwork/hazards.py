@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from layouts.artwork.base import diamond, part
 from layouts.artwork.label import Colours, HazardLabel
-from layouts.geometry import polygon
+from layouts.geometry import Point, polygon
 from layouts.ink import BLACK, BLUE, GREEN, RED, WHITE, YELLOW
 from layouts.pen import Pen
 
@@ -89,7 +89,7 @@ class StripedLabel(PlainLabel):
 class HalvedBlackLabel(PlainLabel):
     """Corrosive: the lower half black up to the white line's inside, the edge left white."""
 
-    def coloured_field(self):  # type: ignore[no-untyped-def]
+    def coloured_field(self) -> list[Point]:
         return diamond(self.side, (self.middle, self.middle), self.mm("inset") + self.mm("line"))
 
 

@@ -154,11 +154,9 @@ class HazardLabel:
         if not c.to_edge:
             pen.fill(polygon(edge), WHITE)
             edge = self.coloured_field()
-        if c.upper == c.lower:
-            pen.fill(polygon(edge), c.upper)
-            return
-        pen.fill(polygon(part(edge, -far, m, 2 * far, 2 * far)), c.upper)
-        pen.fill(polygon(part(edge, -far, -far, 2 * far, m)), c.lower)
+        pen.fill(polygon(edge), c.lower)
+        if c.upper != c.lower:  # laid over the lower colour, so that no hairline of paper parts the halves
+            pen.fill(polygon(part(edge, -far, m, 2 * far, 2 * far)), c.upper)
 
     def coloured_field(self) -> list[Point]:
         """Where colour lies that stops at the inner line: up to the middle of the line, which covers its border."""

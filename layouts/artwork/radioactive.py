@@ -76,7 +76,7 @@ class TrefoilLabel(Filled):
         self.field(pen, "CONTENTS", self.word(0), m - 17.5 * u)
         self.field(pen, "ACTIVITY", self.word(1), m - 24.5 * u)
         if BARS[self.variant] > 1:
-            self.boxed(pen, Box(m - 23 * u, m - 34.3 * u, 46 * u, 7 * u), "TRANSPORT INDEX", self.word(2))
+            self.boxed(pen, Box(m - 22.5 * u, m - 34 * u, 45 * u, 7 * u), "TRANSPORT INDEX", self.word(2))
 
     def heading(self, pen: Pen, y: float, cap: float) -> None:
         text = "RADIOACTIVE"

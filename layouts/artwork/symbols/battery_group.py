@@ -30,7 +30,7 @@ def below() -> Solid:
 def battery_group() -> Symbol:
     parts = [case().moved(i * PITCH, 0) for i in range(3)]
     parts.append((case() & below()).moved(3 * PITCH, 0))
-    flame = fire().moved(3 * PITCH + 11, 22.5, scale=0.31)
+    flame = fire(2.4, 2.8).moved(3 * PITCH + 11, 22.5, scale=0.31)
     top = (case() - polygon((-2, -2), (19, -2), (19, 25), (11, 30.5), (6, 25), (-2, 31))).moved(-WIDE / 2, 0)
     parts.append(top.moved(4 * PITCH - 23, WIDE / 2, -90))
     return Symbol.of("battery group", *(softened(p, 0.8) for p in parts), flame)

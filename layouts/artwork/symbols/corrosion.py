@@ -1,36 +1,34 @@
 """Corrosion: two test tubes pour on a metal bar (left) and on a hand (right), both eaten away where the drops fall.
 
-Grid: 140 wide, 84 high; tubes mirrored at x = 0, tilted by 26 degrees, 19.2 wide; drops fall at x = 46 either side.
-Radii: 9.6 tubes, 3.6 drops, 6 bites, 0.9 corners; fingers 4.6 thick, 1 apart.
+Grid: 138 wide, 88 high; tubes mirrored at x = 0, tilted by 34 degrees, 18.8 wide; drops fall at x = 41 either side.
+Radii: 9.4 tubes, 3.6 drops, 6 bites, 0.9 corners; fingers 4.6 thick, 1 apart.
 """
 
 from __future__ import annotations
 
+import math
+
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
-from layouts.artwork.symbols.solid import Solid, Trail, box, disc, plate, rod, rounded, union
+from layouts.artwork.symbols.solid import Solid, Trail, box, disc, plate, polygon, rod, rounded, union
 
-FALL, TILT = 46, 26
+FALL, TILT = 41, 34
 
 
 def tube() -> Solid:
     """The right tube: closed end in the middle, mouth down to the right, a light spared out along its back."""
-    glass = Trail(0, -9.6).line((34, -9.6), (34, 9.6), (0, 9.6)).around(0, 0, 180).solid()
-    lip = plate(33, -13, 39.6, 13, 1.8)
-    light = plate(0, 1.4, 28, 5.6, 2.1)
-    return ((glass | lip) - light).moved(12, 70, -TILT)
+    glass = Trail(0, -9.4).line((32, -9.4), (32, 9.4), (0, 9.4)).around(0, 0, 180).solid()
+    lip = plate(31, -12.2, 37.4, 12.2, 1.8)
+    light = plate(0, 1.4, 26, 5.4, 2)
+    return ((glass | lip) - light).moved(10.5, 72, -TILT)
 
 
 def drop(x: float, y: float, r: float) -> Solid:
-    """A falling drop: round below, pointed above."""
-    return (
-        Trail(x, y - r)
-        .around(x, y, 118)
-        .line((x, y + 2.3 * r))
-        .line((x - r * 0.883, y + r * 0.469))
-        .around(x, y, 118)
-        .solid()
-    )
+    """A falling drop: a circle, and above it the point where two tangents meet."""
+    high = 2.3 * r
+    lean = math.acos(r / high)  # from upright to where a tangent leaves the circle
+    touch = (r * math.sin(lean), r * math.cos(lean))
+    return disc(x, y, r) | polygon((x - touch[0], y + touch[1]), (x, y), (x + touch[0], y + touch[1]), (x, y + high))
 
 
 def bites(x: float, y: float) -> Solid:
@@ -44,11 +42,11 @@ def hand() -> Solid:
     tips = ((25, 6.1), (19.5, 11.7), (20.5, 17.3), (27, 22.9))
     fingers = [rod(x, y, 46, y, 4.6) for x, y in tips]
     thumb = rod(55, 4.4, 40, -2, 5)
-    return union(palm, thumb, *fingers) - bites(FALL, 27)
+    return union(palm, thumb, *fingers).moved(-5, 0) - bites(FALL, 27)
 
 
 def corrosion() -> Symbol:
-    metal = box(-72, -3, -21, 12) - bites(-FALL - 1, 13.4)
-    cuff = plate(69.4, 1.4, 75.4, 24, 1)
+    metal = box(-67, -3, -16, 12) - bites(-FALL - 1, 13.4)
+    cuff = plate(64.4, 1.4, 70.4, 24, 1)
     drops = [drop(x, y, 3.6) for x, y in ((FALL, 31.4), (-FALL, 17), (-FALL, 31))]
     return Symbol.of("corrosion", *(softened(p, 0.9) for p in (tube(), tube().mirrored(), metal, hand(), cuff, *drops)))

@@ -31,9 +31,9 @@ def heart() -> Solid:
     return t.bow(-9, 42, 60).into(-HEART, 8 + HEART, 270).around(0, 8 + HEART, 90).solid()
 
 
-def fire() -> Solid:
-    """The whole flame, rounded."""
-    return softened(tongues() - heart(), 0.9, 1.6)
+def fire(tip: float = 0.9, valley: float = 1.6) -> Solid:
+    """The whole flame, rounded; where it is drawn small, by larger radii."""
+    return softened(tongues() - heart(), tip, valley)
 
 
 def flame() -> Symbol:

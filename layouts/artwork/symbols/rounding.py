@@ -9,6 +9,8 @@ from layouts.geometry import Point
 
 #: Corners that turn by less than this, degrees, are no corners but joins.
 JOIN = 8.0
+#: Below this radius a corner is left sharp, grid units.
+LEAST = 1e-2
 
 
 def softened(shape: Solid, radius: float, inner: float | None = None) -> Solid:
@@ -54,22 +56,20 @@ def _rounded_ring(ring: list[Edge], radius: float, valley: float) -> list[Edge]:
         return ring
     turns = [_turn(ring[i], ring[(i + 1) % n]) for i in range(n)]  # at the end of each edge
     radii = [(radius if t > 0 else valley) if abs(t) > math.radians(JOIN) else 0.0 for t in turns]
-    for _ in range(12):
+    while True:
         corners = [_corner(ring[i], ring[(i + 1) % n], turns[i], radii[i]) for i in range(n)]
-        tight = False
+        tight: set[int] = set()
         for i in range(n):
-            begins = corners[i - 1][2] if corners[i - 1] else 0.0
-            ends = corners[i][1] if corners[i] else 1.0
+            before, after = corners[i - 1], corners[i]
+            begins, ends = before[2] if before else 0.0, after[1] if after else 1.0
             if begins >= ends - 1e-9:
-                radii[i], radii[i - 1] = radii[i] / 2, radii[i - 1] / 2
-                tight = True
-            elif corners[i] is None and radii[i]:
-                radii[i] /= 2
-                tight = True
+                tight |= {i, (i - 1) % n}
+            elif after is None and radii[i]:
+                tight.add(i)
         if not tight:
             break
-    else:
-        corners = [_corner(ring[i], ring[(i + 1) % n], turns[i], 0.0) for i in range(n)]
+        for i in tight:
+            radii[i] = radii[i] / 2 if radii[i] > LEAST else 0.0
     out: list[Edge] = []
     for i in range(n):
         before, after = corners[i - 1], corners[i]

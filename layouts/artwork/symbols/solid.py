@@ -251,6 +251,7 @@ class Trail:
         if math.dist(self._at, self._first) > NEAR:
             self.line(self._first)
         edges = self._edges
+        edges[-1] = edges[-1]._replace(end=self._first)  # the same point to the last digit: see ``rings``
         if _area(edges) < 0:
             edges = [e.turned() for e in reversed(edges)]
         return Solid(edges)
@@ -371,7 +372,10 @@ def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Sol
 
 
 def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
-    """Edges put in order, each ring where the next edge begins at the last one's end."""
+    """Edges put in order, each ring where the next edge begins at the last one's end.
+
+    Their ends are made the same point to the last digit, so that a level line through it is never counted twice or not.
+    """
     left = list(edges)
     rings = []
     while left:
@@ -380,7 +384,8 @@ def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
             k = min(range(len(left)), key=lambda i: math.dist(left[i].start, ring[-1].end), default=None)
             if k is None or math.dist(left[k].start, ring[-1].end) > 1e-3:
                 raise ValueError(f"a border breaks off at {ring[-1].end}")
-            ring.append(left.pop(k))
+            ring.append(left.pop(k)._replace(start=ring[-1].end))
+        ring[-1] = ring[-1]._replace(end=ring[0].start)
         rings.append(ring)
     return rings
 

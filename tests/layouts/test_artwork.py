@@ -1,0 +1,399 @@
+"""Labels and marks measured from what they draw. Beside each check stands the paragraph its figure comes from."""
+
+from __future__ import annotations
+
+import math
+import subprocess
+import sys
+from itertools import pairwise
+
+import pytest
+
+from layouts.artwork.base import turned_square
+from layouts.artwork.catalogue import FAMILIES, UnknownMark, forms, hazard_label
+from layouts.artwork.contact import LABELS, MARKS, SAMPLES, TEXTS, ContactSheet, Sample
+from layouts.geometry import Box
+from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE, YELLOW
+from layouts.probe import BoundsPen, Fill, RecordingPen, Text
+from tests.layouts.drawn import fills, from_centre, group_of, label, recorded, requirement, rings, spans
+
+VARIANTS = [s.variant for s in LABELS]
+SAMPLE = {s.variant or s.mark: s for s in SAMPLES}
+LETTERS = "ABCDEFGHJKLNS"  # compatibility groups: UN Model Regulations 2.1.2, from memory
+
+
+def art(name: str):  # type: ignore[no-untyped-def]
+    return forms(requirement(SAMPLE[name]))[0]
+
+
+# --- the list --------------------------------------------------------------------------------------------------------
+
+
+def test_every_mark_of_the_plan_has_artwork_and_none_is_spare() -> None:
+    # The names a plan may carry: the project's own published list.
+    names = """hazard-label un-number proper-shipping-name shipper consignee net-quantity gross-mass orientation-arrows
+        cargo-aircraft-only environmentally-hazardous limited-quantity limited-quantity-air excepted-quantity battery
+        keep-away-from-heat cryogenic-liquid magnetized-material cooling-agent salvage overpack responsible-person
+        package-type elevated-temperature inhalation-hazard"""
+    assert set(FAMILIES) == set(names.split()) == {s.mark for s in SAMPLES}
+
+
+@pytest.mark.parametrize("division", ["1.1", "1.2", "1.3", "1.4", "1.5", "1.6"])
+def test_every_division_and_compatibility_group_draws(division: str) -> None:
+    for letter in LETTERS:
+        words = recorded(label(f"{division}{letter}")).texts
+        assert any(letter in w for w in words), letter
+
+
+@pytest.mark.parametrize("variant", ["1.7A", "1.1I", "2", "7", "10", "", "1.4g", "3 "])
+def test_a_label_that_is_not_held_is_refused_by_name(variant: str) -> None:
+    with pytest.raises(UnknownMark, match="no hazard label is held"):
+        forms(requirement(Sample("hazard-label", variant)))
+
+
+def test_a_mark_that_is_not_held_is_refused_by_name() -> None:
+    with pytest.raises(UnknownMark, match="'flag'"):
+        forms(requirement(Sample("flag")))
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda s: s.caption)
+def test_every_form_stays_inside_its_footprint_and_says_its_step(sample: Sample) -> None:
+    made = forms(requirement(sample))
+    assert [f.step for f in made] == list(range(len(made)))
+    assert not made[0].reduced and made[0].note == ""
+    for form in made:
+        pen = BoundsPen()
+        form.draw(pen)
+        assert Box(0, 0, form.width, form.height).contains(pen.box, slack=1e-6), (form.step, pen.box)
+        assert bool(form.note) == form.reduced
+        inks = recorded(form).inks
+        assert form.colour == any(ink not in (BLACK, WHITE) for ink in inks)
+
+
+def test_footprints_need_no_drawing_and_no_heavy_library() -> None:
+    code = (
+        "import sys; from decimal import Decimal as D; from marks.requirement import Requirement as R;"
+        "from layouts.artwork.catalogue import forms;"
+        "m={k: D(v) for k, v in dict(side=100, inset=5, line=2, figure_high=12).items()};"
+        "a=forms(R('hazard-label', 'w', ('c',), '8', measures=m))[0]; "
+        "forms(R('un-number', 'w', ('c',), words=('UN 1',)));"
+        "assert round(a.width, 1) == 141.4;"
+        "heavy=('fontTools', 'reportlab', 'svgwrite', 'PIL', 'pydantic', 'pint');"
+        "bad=[n for n in sys.modules if n.split('.')[0] in heavy"
+        " or n == 'layouts.artwork.symbols.flame']; assert not bad, bad"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
+# --- the square on its point -----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_a_hazard_label_is_100_mm_along_its_edges(variant: str) -> None:
+    # 49 CFR 172.407(c)(1); UN Model Regulations 5.2.2.2.1.1.2, from memory.
+    ground = [p for path in fills(group_of(art(variant), "ground")) for ring in rings(path) for p in ring]
+    assert max(from_centre(p, art(variant)) for p in ground) == pytest.approx(50, abs=1e-9)
+    corners = {(round(p.x, 6), round(p.y, 6)) for p in ground}
+    h = 50 * math.sqrt(2)
+    right, top = (round(2 * h, 6), round(h, 6)), (round(h, 6), round(2 * h, 6))
+    assert {right, top} <= corners or variant == "4.1"  # its white ground has them too, striped over
+    assert math.dist(right, top) == pytest.approx(100, abs=1e-5)
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_the_inner_line_lies_5_mm_inside_and_is_2_mm_thick(variant: str) -> None:
+    # 49 CFR 172.407(c)(1); UN Model Regulations 5.2.2.2.1.1.2, from memory (its newer text: approximately 5 mm).
+    depths = {
+        round(50 - from_centre(p, art(variant)), 6)
+        for path in fills(group_of(art(variant), "inner-line"))
+        for ring in rings(path)
+        for p in ring
+    }
+    assert depths == {5.0, 7.0}
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_other_figures_of_law_are_followed(variant: str) -> None:
+    """Artwork holds no number of law of its own: given others, it draws others."""
+    made = label(variant, SAMPLE[variant].words, side="130", inset="6", line="3", figure_high="9")
+    depths = {
+        round(65 - from_centre(p, made), 6)
+        for path in fills(group_of(made, "inner-line"))
+        for ring in rings(path)
+        for p in ring
+    }
+    assert depths == {6.0, 9.0}
+    assert made.side == 130.0
+    assert figure_box(made).height == pytest.approx(8.9, abs=0.01)
+
+
+#: Ground above and below, inks of symbol (with the line's upper half) and figure (with its lower half).
+#: UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.411 to 172.447.
+COLOURS = {
+    **dict.fromkeys(("1.1D", "1", "1.4S", "1.5D", "1.6N"), (ORANGE, ORANGE, BLACK, BLACK)),
+    **dict.fromkeys(("2.1", "3"), (RED, RED, WHITE, WHITE)),
+    "2.2": (GREEN, GREEN, WHITE, WHITE),
+    "4.2": (WHITE, RED, BLACK, BLACK),
+    "4.3": (BLUE, BLUE, WHITE, WHITE),
+    "5.1": (YELLOW, YELLOW, BLACK, BLACK),
+    "5.2": (RED, YELLOW, WHITE, BLACK),
+    **dict.fromkeys(("2.3", "6.1", "6.2", "7-I", "7E", "9", "9A"), (WHITE, WHITE, BLACK, BLACK)),
+    **dict.fromkeys(("7-II", "7-III"), (YELLOW, WHITE, BLACK, BLACK)),
+    "8": (WHITE, BLACK, BLACK, WHITE),
+}
+
+
+def ink_at(artwork, x: float, y: float, ident: str):  # type: ignore[no-untyped-def]
+    """The ink laid last at a point, among the fills of a group."""
+    ink = None
+    for call in group_of(artwork, ident):
+        if isinstance(call, Fill) and any(a < x < b for a, b in spans([call.path], y)):
+            ink = call.ink
+    return ink
+
+
+@pytest.mark.parametrize("variant", COLOURS)
+def test_grounds_lines_and_figures_have_the_colours_of_the_model(variant: str) -> None:
+    made, (upper, lower, symbol, figure) = art(variant), COLOURS[variant]
+    m, line = made.width / 2, 6 / math.sqrt(2)
+    assert (ink_at(made, m, m + 40, "ground"), ink_at(made, m, m - 40, "ground")) == (upper, lower)
+    edge = 50 / math.sqrt(2)  # the middle of an edge lies so far right and up
+    assert ink_at(made, m + edge - line, m + edge - line, "inner-line") == symbol
+    assert ink_at(made, m + edge - line, m - edge + line, "inner-line") == figure
+    assert {c.ink for c in group_of(made, "figure")} == {figure}
+
+
+def test_stripes_of_flammable_solids() -> None:
+    # Seven red on white: UN Model Regulations 5.2.2.2.2, from memory. 49 CFR 172.420(b): equally spaced each side of a
+    # red stripe on the centre; widths look equal to the gaps.
+    made = art("4.1")
+    red = [c.path for c in group_of(made, "ground") if isinstance(c, Fill) and c.ink is RED]
+    found = spans(red, made.height / 2)
+    widths = [b - a for a, b in found]
+    gaps = [b - a for (_, a), (b, _) in pairwise(found)]
+    assert len(found) == 7
+    assert widths == pytest.approx([widths[0]] * 7) and gaps == pytest.approx([widths[0]] * 6)
+    assert sum(found[3]) / 2 == pytest.approx(made.width / 2)
+    assert {ink for c in group_of(made, "symbol") for ink in [c.ink]} == {BLACK}
+
+
+def test_stripes_of_class_9() -> None:
+    # Seven black in the upper half, looking as wide as the six gaps, the lower half white: 49 CFR 172.446(b).
+    for variant in ("9", "9A"):
+        made = art(variant)
+        black = fills(group_of(made, "stripes"))
+        found = spans(black, made.height / 2 + 0.5)
+        widths = [b - a for a, b in found]
+        gaps = [b - a for (_, a), (b, _) in pairwise(found)]
+        assert len(found) == 7
+        assert widths == pytest.approx([widths[0]] * 7) and gaps == pytest.approx([widths[0]] * 6)
+        assert min(p.y for path in black for ring in rings(path) for p in ring) == pytest.approx(made.height / 2)
+        # Bottom figure underlined: 49 CFR 172.446(b).
+        (line,) = fills(group_of(made, "figure"))
+        digit = figure_box(made)
+        under = BoundsPen()
+        under.fill(line, BLACK)
+        assert under.box.top < digit.y and under.box.width >= digit.width
+        assert under.box.centre.x == pytest.approx(made.width / 2, abs=0.01)
+
+
+def test_colour_stops_at_the_inner_line_of_8_and_yellow_7() -> None:
+    # 49 CFR 172.407(d)(7): to the edge on all labels except CORROSIVE, YELLOW-II and YELLOW-III.
+    for variant, ink in (("8", BLACK), ("7-II", YELLOW), ("7-III", YELLOW)):
+        made = art(variant)
+        assert not made.bleeds
+        (path,) = [c.path for c in group_of(made, "ground") if isinstance(c, Fill) and c.ink is ink]
+        assert min(50 - from_centre(p, made) for ring in rings(path) for p in ring) >= 5
+    for variant in ("1.1D", "2.1", "2.2", "3", "4.1", "4.2", "4.3", "5.1", "5.2"):
+        assert art(variant).bleeds
+
+
+@pytest.mark.parametrize("name", [s.variant or s.mark for s in (*LABELS, *MARKS)])
+def test_bleed_runs_beyond_every_edge_and_in_the_edges_colour(name: str) -> None:
+    made = art(name)
+    pen = RecordingPen()
+    made.draw_bleed(pen, 3.0)
+    if not made.bleeds:
+        return
+    points = [p for path in fills(c for c in pen.calls if isinstance(c, Fill)) for ring in rings(path) for p in ring]
+    if made.side:
+        assert max(from_centre(p, made) for p in points) == pytest.approx(made.side / 2 + 3)
+    else:
+        assert max(p.x for p in points) == pytest.approx(made.width + 3)
+
+
+def test_a_label_with_white_at_its_edge_has_an_outer_boundary() -> None:
+    # Contrasting ground or a dotted or solid line: UN Model Regulations 5.2.2.2.1.1.1, from memory; 49 CFR 172.406(d).
+    for variant in VARIANTS:
+        white = variant in ("2.3", "4.1", "4.2", "6.1", "6.2", "7-I", "7-II", "7-III", "7E", "8", "9", "9A")
+        assert bool(group_of(art(variant), "boundary")) == white, variant
+
+
+def test_black_symbols_are_drawn_on_request() -> None:
+    # Black or white on a wholly green, red or blue ground: 49 CFR 172.407(d)(2)(i). 5.2: (d)(2)(iii).
+    for variant in ("2.1", "2.2", "3", "4.3", "5.2"):
+        dark = hazard_label(variant, requirement(SAMPLE[variant]), dark=True)
+        assert {c.ink for c in group_of(dark, "symbol")} == {BLACK}
+        assert {c.ink for c in group_of(dark, "inner-line")} == {BLACK}
+
+
+# --- figures ---------------------------------------------------------------------------------------------------------
+
+
+def figure_box(artwork) -> Box:  # type: ignore[no-untyped-def]
+    """The black (or white) of the bottom figure."""
+    (text,) = [c for c in group_of(artwork, "figure") if isinstance(c, Text)]
+    pen = BoundsPen()
+    text.onto(pen)
+    return pen.box
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_class_figures_are_between_6_3_and_12_7_mm_high(variant: str) -> None:
+    # 49 CFR 172.407(c)(3); the UN model gives no height.
+    for form in forms(requirement(SAMPLE[variant])):
+        assert 6.3 - 1e-3 <= figure_box(form).height <= 12.7 + 1e-9, form.note
+        assert figure_box(form).centre.x == pytest.approx(form.width / 2, abs=0.02)
+
+
+@pytest.mark.parametrize("variant", VARIANTS)
+def test_figures_and_symbols_keep_clear_of_the_line(variant: str) -> None:
+    """Common practice, no source: nothing comes nearer to the inner line than 2.5 mm."""
+    made = art(variant)
+    for ident in ("symbol", "figure"):
+        for call in group_of(made, ident):
+            if call in group_of(made, "stripes"):
+                continue  # they run into the line on purpose
+            pen = RecordingPen()
+            call.onto(pen)
+            box = BoundsPen()
+            call.onto(box)
+            paths = fills(pen.calls) or [_outline(call)]
+            depth = min(50 - from_centre(p, made) for path in paths for ring in rings(path) for p in ring)
+            assert depth >= 7 + 2.5, (ident, depth)
+
+
+def _outline(call: Text):  # type: ignore[no-untyped-def]
+    from layouts.geometry import Transform
+    from layouts.letters import outline
+
+    return outline(call.text, call.font, call.size).transformed(Transform.moved(call.x, call.y))
+
+
+@pytest.mark.parametrize("variant", ["1.4S", "1.5D", "1.6N"])
+def test_division_figures_are_30_mm_high_and_5_mm_thick(variant: str) -> None:
+    # UN Model Regulations 5.2.2.2.1.3: about 30 mm and about 5 mm; 49 CFR 172.411(d): at least. Both from memory.
+    made = art(variant)
+    (path,) = fills(group_of(made, "symbol"))
+    pen = BoundsPen()
+    pen.fill(path, BLACK)
+    assert pen.box.height == pytest.approx(30, abs=0.01)
+    assert pen.box.y > made.height / 2  # in the upper half
+    stem, point, *_ = spans([path], pen.box.y + 2)
+    assert stem[1] - stem[0] == pytest.approx(5, abs=1e-6)
+    assert point[1] - point[0] == pytest.approx(5, abs=1e-6)
+    last = max(p.x for ring in rings(path) for p in ring)
+    if variant == "1.4S":
+        foot = spans([path], pen.box.y + 2)[-1]
+        assert foot[1] - foot[0] == pytest.approx(5, abs=1e-6)
+    else:  # the foot of the bowl of 5 and 6, at its middle; its right side, at half its height
+        foot = spans([path], last - 9.8, upright=True)[0]
+        assert foot[1] - foot[0] == pytest.approx(5, abs=0.01)
+        side = spans([path], pen.box.y + 9.8)[-1]
+        assert side[1] - side[0] == pytest.approx(5, abs=0.01)
+
+
+def test_division_and_letter_are_set_alike() -> None:
+    # 49 CFR 172.411(b): the compatibility letter in the same size as the division.
+    texts = [c for c in recorded(label("1.2G")).calls if isinstance(c, Text)]
+    assert [t.text for t in texts] == ["1.2G", "1"]
+    assert recorded(label("1")).texts == ("1",)  # a subsidiary hazard: neither (UN Model 5.2.2.2.2, from memory)
+
+
+# --- class 7 ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("variant", ["7-I", "7-II", "7-III"])
+def test_the_trefoil_has_the_radii_and_angles_of_the_law(variant: str) -> None:
+    # Disc R of at least 4 mm, blades from 1.5 R to 5 R, 60 degrees wide, 60 apart, one down: 49 CFR Part 172 Appendix B
+    # (from memory); UN Model Regulations figure 5.2.1, from memory.
+    made = art(variant)
+    (path,) = fills(group_of(made, "trefoil"))
+    disc, *blades = rings(path)
+    cx = (max(p.x for p in disc) + min(p.x for p in disc)) / 2
+    cy = (max(p.y for p in disc) + min(p.y for p in disc)) / 2
+    assert cx == pytest.approx(made.width / 2)
+    assert {round(math.dist(p, (cx, cy)), 2) for p in disc} == {4.0}
+    assert len(blades) == 3
+    middles = []
+    for blade in blades:
+        radii = [math.dist(p, (cx, cy)) for p in blade]
+        assert min(radii) == pytest.approx(6, abs=0.01) and max(radii) == pytest.approx(20, abs=0.01)
+        angles = [math.degrees(math.atan2(p.y - cy, p.x - cx)) % 360 for p in blade]
+        assert max(angles) - min(angles) == pytest.approx(60, abs=0.01)
+        middles.append(round((max(angles) + min(angles)) / 2, 3))
+    assert sorted(middles) == [30, 150, 270]
+
+
+@pytest.mark.parametrize(("variant", "bars"), [("7-I", 1), ("7-II", 2), ("7-III", 3)])
+def test_the_category_stands_in_red_bars_after_the_word(variant: str, bars: int) -> None:
+    # UN Model Regulations 5.2.2.2.2, from memory; 49 CFR 172.436(b), 172.438(b), 172.440(b): only the numeral is red.
+    made = art(variant)
+    red = group_of(made, "category")
+    assert {c.ink for c in red} == {RED} and len(red) == bars
+    assert {c.ink for c in recorded(made).calls if isinstance(c, Text)} == {BLACK}
+
+
+def test_fields_are_filled_from_the_words_or_left_to_write_on() -> None:
+    # Contents, activity, transport index: 49 CFR 172.403(g); UN Model Regulations 5.2.2.1.12.2, from memory.
+    texts = recorded(label("7-II", ("Ir-192", "370 GBq", "0.8"))).texts
+    assert [t for t in texts if t not in ("7",)] == [
+        "RADIOACTIVE",
+        "CONTENTS",
+        "Ir-192",
+        "ACTIVITY",
+        "370 GBq",
+        "TRANSPORT INDEX",
+        "0.8",
+    ]
+    assert "TRANSPORT INDEX" not in recorded(label("7-I", ("Ir-192", "370 kBq"))).texts
+    empty = recorded(label("7-III")).texts
+    assert empty == ("RADIOACTIVE", "CONTENTS", "ACTIVITY", "TRANSPORT INDEX", "7")
+    assert recorded(label("7E", ("12.5",))).texts == ("FISSILE", "CRITICALITY SAFETY INDEX", "12.5", "7")
+
+
+def test_class_7_with_a_trefoil_is_not_reduced() -> None:
+    # Its disc has a least radius of 4 mm: 49 CFR Part 172 Appendix B, from memory.
+    for variant in ("7-I", "7-II", "7-III"):
+        assert len(forms(requirement(SAMPLE[variant]))) == 1
+
+
+# --- turned, contact sheet -------------------------------------------------------------------------------------------
+
+
+def test_a_turned_label_lies_flat_with_its_top_in_the_upper_left() -> None:
+    flat = turned_square(art("3"))
+    pen = BoundsPen()
+    flat.draw(pen)
+    assert (pen.box.x, pen.box.y) == pytest.approx((0, 0), abs=1e-9)
+    assert (pen.box.width, pen.box.height) == pytest.approx((100, 100))
+    (figure,) = [c for c in recorded(flat).calls if isinstance(c, Text)]
+    assert figure.turn == pytest.approx(45) and figure.x > 60 and figure.y < 40  # its foot is the lower right corner
+    with pytest.raises(ValueError, match="rectangle"):
+        turned_square(art("battery"))
+
+
+def test_the_contact_sheet_holds_every_piece_once_inside_its_bounds() -> None:
+    pieces = [(s.caption, art(s.variant or s.mark)) for s in (*LABELS, *MARKS, *TEXTS)]
+    sheet = ContactSheet(pieces, 594, 7)
+    pen = BoundsPen()
+    sheet.draw(pen)
+    assert Box(0, 0, sheet.width, sheet.height).contains(pen.box)
+    texts = recorded_sheet(sheet).texts
+    assert all(caption in texts for caption, _ in pieces)
+
+
+def recorded_sheet(sheet: ContactSheet) -> RecordingPen:
+    pen = RecordingPen()
+    sheet.draw(pen)
+    return pen
