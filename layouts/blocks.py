@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 LEAD, BESIDE, NAMES = "lead", "beside", "names"
 PICTURES, TEXTS, ADDRESSES, ARROWS = "pictures", "texts", "addresses", "arrows"
-BLOCKS = (LEAD, BESIDE, NAMES, PICTURES, TEXTS, ADDRESSES, ARROWS)
+BLOCKS = (LEAD, BESIDE, PICTURES, NAMES, TEXTS, ADDRESSES, ARROWS)
 
 #: Words that stand with the number and the name.
 WITH_NAMES = ("un-number", "proper-shipping-name", "inhalation-hazard")
@@ -118,7 +118,8 @@ def _order(requirement: Requirement) -> tuple[object, ...]:
 
 
 def _beside_their_number(requirements: Sequence[Requirement]) -> list[Requirement]:
-    """Each name directly after the number of the same goods; a name without a number of its own after the last number."""
+    """Each name directly after the number of the same goods; a name without a number of its own after the last
+    number."""
     names = [r for r in requirements if r.mark in WITH_NAMES and r.mark != "un-number"]
     numbers = [r for r in requirements if r.mark == "un-number"]
     paired: list[Requirement] = []

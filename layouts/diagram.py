@@ -26,26 +26,28 @@ from marks.terms import Face, Level
 
 #: The column at the right of the drawings: standing view, short key, QR code, mm.
 SIDE, VIEW, CODE = 62.0, 52.0, 30.0
-#: How high on paper the large view of the working face may be (tall faces more), the net, and other faces for
-#: themselves.
-LARGE, TALL, NET, OTHERS = 98.0, 118.0, 66.0, 60.0
+#: How high on paper the large view of the working face may be (tall faces by TALL more), the net, other faces.
+LARGE, SMALLER, TALL, NET, OTHERS = 98.0, 72.0, 1.2, 62.0, 60.0
 
 
 def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tuple[Sheet, ...]:
     """The diagram's pages on the size of ``page`` (its title and kind are set here)."""
     page = replace(page, title=f"Package {about.package}", kind="face placement diagram")
     area = page.area
-    pages = paged(list(_drawings(placement, about, area)), area.height, area.height)
     columns = _columns(area.width)
     lines = [legend_row(columns, item) for item in placement.items]
     lines += [text(words, area.width, after=1.2) for words in _areas(placement)]
     lines += [finding_block(f, area.width) for f in placement.findings if f.level is not Level.REFUSE]
     titles = [head(columns)] if placement.items else []
-    if sum(block.height for block in [*pages[-1], *titles, *lines]) <= area.height:
-        pages[-1] += [*titles, *lines]
-    else:  # the legend has pages of its own, each with the titles of its columns
-        room = area.height - sum(block.height for block in titles)
-        pages += [[*titles, *part] for part in paged(lines, room, room)]
+    legend = [*titles, *lines]
+    for large in (LARGE, SMALLER):  # all on one page, if need be with the drawings a little smaller
+        drawings = list(_drawings(placement, about, area, large, sum(block.height for block in legend)))
+        if sum(block.height for block in [*drawings, *legend]) <= area.height:
+            return (drawn(page, partial(_draw, [*drawings, *legend]), colour=True),)
+    pages = paged(list(_drawings(placement, about, area, LARGE, 0.0)), area.height, area.height)
+    # the legend has pages of its own, each with the titles of its columns
+    room = area.height - sum(block.height for block in titles)
+    pages += [[*titles, *part] for part in paged(lines, room, room)]
     return tuple(drawn(page, partial(_draw, part), colour=True) for part in pages)
 
 
@@ -53,9 +55,10 @@ def _draw(blocks: Sequence[Block], pen: Pen, area: Box) -> None:
     draw_blocks(pen, blocks, area.x, area.top)
 
 
-def _drawings(placement: Placement, about: Particulars, area: Box) -> Iterator[Block]:
-    """Facts; the working face large beside the standing view and the short key; the net beside the QR code; other
-    faces."""
+def _drawings(placement: Placement, about: Particulars, area: Box, large: float, legend: float) -> Iterator[Block]:
+    """Facts; the working face large beside the standing view and the short key; the net beside the QR code; then other
+    faces. large: how high the large view may be; legend: the height to leave for it on this page, mm.
+    """
     facts = " · ".join((
         about.pieces, f"{about.packaging or placement.solid.form.value}, {outer(placement.solid)}",
         travels(about.modes), f"record {about.short_digest}",
@@ -64,20 +67,20 @@ def _drawings(placement: Placement, about: Particulars, area: Box) -> Iterator[B
     first += [finding_block(f, area.width) for f in placement.findings if f.level is Level.REFUSE]
     main = area.width - SIDE - 4
     if placement.items:
-        first.append(_first_look(placement, area.width, main))
+        first.append(_first_look(placement, area.width, main, large))
     yield from first
     others = [face for face in placement.solid.faces if face is not placement.working and len(placement.on(face)) > 1]
-    left = area.height - sum(block.height for block in first) - 4
+    left = area.height - sum(block.height for block in first) - legend - 4
     beside = left - OTHERS - 3 if others else left
     yield _net(placement, about, area.width, beside if beside >= NET else max(left, NET))
     for face in others:
         yield _close_up(placement, face, main)
 
 
-def _first_look(placement: Placement, width: float, main: float) -> Block:
+def _first_look(placement: Placement, width: float, main: float, most: float) -> Block:
     """What the packer sees first: the working face, and the package standing."""
     width_mm, height_mm = placement.solid.size(placement.working)
-    large = CloseUp.fitting(placement, placement.working, main, TALL if height_mm > 1.3 * width_mm else LARGE)
+    large = CloseUp.fitting(placement, placement.working, main, most * TALL if height_mm > 1.3 * width_mm else most)
     view = Standing.fitting(placement, SIDE - 4, VIEW)
     key = [
         f"{title(i.requirement)}" + (f"  {i.requirement.words[0]}" if i.requirement.mark == "un-number" else "")
