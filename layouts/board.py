@@ -85,7 +85,8 @@ class Board:
                 return True
             # A generous try failed: the least one says at once whether trying on is worth it.
             if at == 0 and len(comforts) > 2 and self._best(faces, blocks, comforts[-1], centre) is None:
-                found = self._search(faces, blocks, comforts[-1])
+                tries = (self._search(faces, blocks, comfort) for comfort in comforts[-2:])
+                found = next((one for one in tries if one is not None), None)
                 if found is not None:
                     self._keep(faces, found)
                 return found is not None

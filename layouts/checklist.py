@@ -11,12 +11,12 @@ from functools import partial
 from typing import Any
 
 from layouts import letters
+from layouts.badges import badge
 from layouts.faces import ORDER
 from layouts.furniture import Page, line, line_to, paragraphs
 from layouts.geometry import Box, polyline, rectangle
 from layouts.ink import BLACK, grey
 from layouts.listing import LEADING, SMALL, Block, draw_blocks, heading, paged, space, text
-from layouts.net import badge
 from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen
 from layouts.placement import Placed, Placement

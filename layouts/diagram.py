@@ -10,11 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
+from layouts.badges import BADGE, badge
 from layouts.furniture import Page, line
 from layouts.geometry import Box
 from layouts.ink import grey
 from layouts.listing import BODY, SMALL, Block, Column, draw_blocks, head, paged, row, text
-from layouts.net import BADGE, CloseUp, Net, badge, dashed, hatched
+from layouts.net import CloseUp, Net, dashed, hatched
 from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen, group
 from layouts.placement import Placed, Placement

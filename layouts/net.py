@@ -7,14 +7,14 @@ joined.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from layouts import letters
+from layouts.badges import BADGE, draw_badges, spread
 from layouts.faces import Area, on_face
 from layouts.furniture import line, line_to
-from layouts.geometry import Box, Point, Transform, circle, polyline, rectangle
+from layouts.geometry import Box, Transform, circle, polyline, rectangle
 from layouts.ink import BLACK, WHITE, grey
 from layouts.listing import SMALL
 from layouts.particulars import mm
@@ -60,7 +60,6 @@ SCALES = (
     75,
     100,
 )
-BADGE = 1.9  # radius of a mark's number, mm
 HATCH = 1.6  # distance of hatch lines on paper, mm
 
 
@@ -149,10 +148,11 @@ class Net:
     def _name(self, pen: Pen, face: Face, box: Box) -> None:
         marked = bool(self.placement.on(face))
         ink = BLACK if marked else grey(60)
-        y = box.top + 1.4
-        at = line(pen, box.x, y, face.value.upper(), 3.0, "bold" if marked else "regular", ink)
-        number = f"  {face.iso2206}"
-        at = line(pen, at, y, number, 3.0, "regular", ink)
+        y, number = box.top + 1.4, f"  {face.iso2206}"
+        font = "bold" if marked else "regular"
+        wide = letters.width(face.value.upper(), font, 3.0) + letters.width(number, "regular", 3.0)
+        em = 3.0 * min(1.0, max(0.55, (box.width + PLAIN - 1) / wide))
+        at = line(pen, line(pen, box.x, y, face.value.upper(), em, font, ink), y, number, em, "regular", ink)
         width, height = self.placement.solid.size(face)
         measure = f"Ø {mm(width)}" if self.placement.solid.round and not face.upright else f"{mm(width)} × {mm(height)}"
         if at + 3 + letters.width(measure, "regular", SMALL) <= box.right - 1.5:
@@ -268,90 +268,6 @@ def miniature(pen: Pen, item: Placed, box: Box, scale: float) -> None:
         pen.stroke(rectangle(place), grey(45), 0.12)
 
 
-def badge(pen: Pen, number: int, x: float, y: float, radius: float = BADGE) -> None:
-    """A number on a black disc."""
-    pen.fill(circle(x, y, radius + 0.3), WHITE)
-    pen.fill(circle(x, y, radius), BLACK)
-    text, size = str(number), radius * (1.35 if number < 10 else 1.15)
-    wide = letters.width(text, "bold", size)
-    line(pen, x - wide / 2, y - size * letters.cap_height("bold") / 2, text, size, "bold", WHITE)
-
-
-def draw_badges(
-    pen: Pen, items: Sequence[Placed], box: Box, scale: float, radius: float = BADGE, every: bool = True
-) -> None:
-    """Every mark's number where it hides nothing: in a free corner of a square on its point; else beside the mark, in
-    one column with its neighbours, a hairline leading to it. Not ``every``: only where a corner is free."""
-    r = radius + 0.3
-    marks = {i.number: Box(box.x + i.x / scale, box.y + i.y / scale, i.width / scale, i.height / scale) for i in items}
-    loose = []
-    for item in items:
-        mark = marks[item.number]
-        if item.artwork.side is not None and mark.width > 5 * r:
-            badge(pen, item.number, mark.x + r, mark.top - r, radius)
-        elif every:
-            loose.append(item.number)
-    for column in _columns(loose, marks):
-        for number, start, at in _beside(column, items, marks, box, r):
-            if math.dist(start, at) > r + 1.0:
-                pen.stroke(polyline([start, at]), BLACK, 0.12)
-            badge(pen, number, at.x, at.y, radius)
-
-
-def _beside(
-    column: list[int], items: Sequence[Placed], marks: dict[int, Box], box: Box, r: float
-) -> list[tuple[int, Point, Point]]:
-    """Each mark of a column: its number, where its hairline starts, the centre of its badge."""
-    others = [(marks[i.number], i.artwork.side is not None) for i in items if i.number not in column]
-
-    def free(x: float, y: float) -> bool:
-        spot = Box(x - r, y - r, 2 * r, 2 * r)
-        return box.contains(spot) and not any(_touches(x, y, r, mark, on_point) for mark, on_point in others)
-
-    if len(column) == 1:
-        mark = marks[column[0]]
-        around = [
-            (mark.right + r + 0.4, mark.centre.y), (mark.x + r, mark.top + r + 0.2), (mark.x + r, mark.y - r - 0.2),
-            (mark.x - r - 0.4, mark.centre.y), (mark.x + r, mark.top - r),
-        ]  # fmt: skip
-        x, y = next((spot for spot in around if free(*spot)), around[-1])
-        return [(column[0], Point(x, y), Point(x, y))]
-    column = sorted(column, key=lambda n: marks[n].centre.y)
-    ys = spread([(marks[n].centre.y, 2 * r + 0.1) for n in column])
-    drop = min(0.0, box.top - r - ys[-1])
-    right, left = max(marks[n].right for n in column) + r + 0.7, min(marks[n].x for n in column) - r - 0.7
-    at_right = all(free(right, y + drop) for y in ys) or not all(free(left, y + drop) for y in ys)
-    return [
-        (
-            n,
-            Point(marks[n].right if at_right else marks[n].x, marks[n].centre.y),
-            Point(right if at_right else left, y + drop),
-        )
-        for n, y in zip(column, ys, strict=True)
-    ]
-
-
-def _touches(x: float, y: float, r: float, mark: Box, on_point: bool) -> bool:
-    """Whether a disc lies over a mark; the corners of the box round a square on its point are free."""
-    dx, dy = abs(x - mark.centre.x), abs(y - mark.centre.y)
-    if on_point:
-        return dx + dy < mark.width / 2 + r * math.sqrt(2)
-    return dx < mark.width / 2 + r and dy < mark.height / 2 + r
-
-
-def _columns(numbers: Sequence[int], marks: dict[int, Box]) -> list[list[int]]:
-    """Marks that stand over one another with their left edges nearly level, together."""
-    found: list[list[int]] = []
-    for n in numbers:
-        for column in found:
-            if abs(marks[column[0]].x - marks[n].x) < 1.0:
-                column.append(n)
-                break
-        else:
-            found.append([n])
-    return found
-
-
 # --- distances ------------------------------------------------------------------------------------------------------
 
 
@@ -393,25 +309,6 @@ def _lowest(marks: Sequence[tuple[float, float]]) -> dict[float, float]:
     for value, reach in sorted(marks):
         values[round(value, 1)] = max(values.get(round(value, 1), reach), reach)
     return values
-
-
-def spread(wanted: Sequence[tuple[float, float]]) -> list[float]:
-    """Centres along a line, as near as may be to where they are wanted, each with its own room, none on another."""
-    groups: list[tuple[list[float], list[float], float]] = []  # wanted, rooms, centre of the group
-    for at, room in wanted:
-        group_ = ([at], [room], at)
-        while groups and groups[-1][2] + sum(groups[-1][1]) / 2 > group_[2] - sum(group_[1]) / 2:
-            before = groups.pop()
-            ats, rooms = before[0] + group_[0], before[1] + group_[1]
-            group_ = (ats, rooms, sum(ats) / len(ats))
-        groups.append(group_)
-    found = []
-    for _, rooms, centre in groups:
-        edge = centre - sum(rooms) / 2
-        for room in rooms:
-            found.append(edge + room / 2)
-            edge += room
-    return found
 
 
 # --- areas ----------------------------------------------------------------------------------------------------------

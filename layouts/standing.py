@@ -7,10 +7,10 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from layouts.badges import badge
 from layouts.faces import on_face
 from layouts.geometry import Box, Path, Point, Segment, Transform, polygon, polyline, rectangle
 from layouts.ink import BLACK, Ink, grey
-from layouts.net import badge
 from layouts.pen import Pen, TransformPen, group
 from layouts.placement import Placed, Placement
 from marks.terms import Face

@@ -14,6 +14,7 @@ from placing_given import AIR, ARROWS, CARGO, CONSIGNEE, FISH, NAME, NET, NUMBER
 from placing_given import forms as stand_ins
 
 from layouts.artwork.catalogue import forms as catalogue_forms
+from layouts.badges import spread
 from layouts.checklist import Step, checklist_sheets, picks
 from layouts.diagram import diagram_sheets
 from layouts.draw import to_pdf
@@ -21,7 +22,7 @@ from layouts.faces import Area, Solid
 from layouts.furniture import Heading, Page
 from layouts.geometry import Box
 from layouts.ladder import Scale, amount, ladder_block
-from layouts.net import CloseUp, Net, spread
+from layouts.net import CloseUp, Net
 from layouts.particulars import Particulars, spoken
 from layouts.place import place
 from layouts.placement import Placement
