@@ -179,10 +179,31 @@ def _day(value: object) -> object:
         ) from None
 
 
+def _month(value: object) -> object:
+    if isinstance(value, datetime.date):
+        return value.replace(day=1)
+    found = re.fullmatch(r"([0-9]{4})-(0[1-9]|1[0-2])", value.strip()) if isinstance(value, str) else None
+    if not found:
+        raise Unreadable(kind_of(value), "a month is year and month in figures", "write it as in 2026-05")
+    return datetime.date(int(found[1]), int(found[2]), 1)
+
+
+def _celsius(value: object) -> object:
+    if isinstance(value, Decimal):
+        return value
+    found = re.fullmatch(r"([-−]?[0-9]{1,4}(?:[.,][0-9]{1,2})?) ?°C", value.strip()) if isinstance(value, str) else None
+    if not found:
+        raise Unreadable(kind_of(value), "a temperature in degrees Celsius belongs here", 'write it as in "23 °C"')
+    return Decimal(found[1].replace("−", "-").replace(",", "."))
+
+
 Count = _field(int, _count, type="integer", minimum=1, maximum=999999)
 PureNumber = _field(Decimal, _pure, type=["number", "string"], minimum=0, pattern=r"^[0-9]+([.,][0-9]+)?$")
 Flag = _field(bool, _flag, type="boolean")
 Day = _field(datetime.date, _day, type="string", format="date")
+#: The first day of a month.
+Month = _field(datetime.date, _month, type="string", pattern="^[0-9]{4}-(0[1-9]|1[0-2])$")
+Celsius = _field(Decimal, _celsius, type="string", pattern="^[-−]?[0-9]{1,4}([.,][0-9]{1,2})? ?°C$")
 
 # --- names the world agrees on --------------------------------------------------------------------
 

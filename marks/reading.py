@@ -17,7 +17,7 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from marks import outside
+from marks import inner, outside
 from marks import record as models
 from marks.errors import Fault, RecordError, Unreadable
 from marks.fields import Loc, kind_of
@@ -118,8 +118,11 @@ def _normal(value: Any) -> Any:
 _MODELS: dict[str, type[BaseModel]] = {
     "": models.Record, "shipper": models.Party, "consignee": models.Party, "responsible_person": models.Person,
     "packages": models.Package, "preprinted": outside.Preprinted, "keep_clear": outside.KeepClear,
-    "goods": models.Goods, "inner": models.Inner, "batteries": models.Batteries, "coolant": models.Coolant,
+    "goods": models.Goods, "inner": inner.Inner, "batteries": models.Batteries, "coolant": models.Coolant,
     "overpacks": models.Overpack, "box": outside.BoxSize, "drum": outside.DrumSize,
+    "inside": inner.InsideSize, "filling": inner.Filling, "certificate": inner.Certificate,
+    "distances": inner.Distances, "vapour_pressure": inner.VapourPressure,
+    "hazardous_substance": models.HazardousSubstance,
 }  # fmt: skip
 _EXAMPLES = {
     "record": "sixface/1", "reference": "HR-20458", "date": "2026-11-25", "modes": "[road, sea]",
@@ -136,7 +139,10 @@ _EXAMPLES = {
     "inner": "{count: 4, holds: 1 L, of: glass bottle}", "count": "4", "holds": "1 L", "of": "glass bottle",
     "packing_instruction": '{air: "364"}', "kind": "cells", "arrangement": "alone",
     "batteries": "{kind: cells, count: 8, arrangement: alone}", "overpacks": "[{overpack: P1, packages: [A, A]}]",
-    "overpack": "P1",
+    "overpack": "P1", "filling": "{of: vermiculite, litre_takes: 250 mL}", "bottom": "20 mm", "sides": "20 mm",
+    "between": "20 mm", "top": "20 mm", "distances": "{bottom: 20 mm, sides: 20 mm, between: 20 mm, top: 20 mm}",
+    "certificate": "{inner_gross_mass: 4 kg}", "vapour_pressure": "{at_50: 25 kPa}", "rq": "100 lb",
+    "inside": "{length: 370 mm, width: 275 mm, height: 300 mm}",
 }  # fmt: skip
 _TAGS = {"box", "drum", "one", "by-mode", "[key]"}
 

@@ -16,12 +16,14 @@ from marks.across import either, faults_across
 from marks.errors import Unreadable
 from marks.fields import (
     AList,
+    Celsius,
     Count,
     Country,
     Day,
     Flag,
     Line,
     Model,
+    Month,
     PureNumber,
     Text,
     UnNumber,
@@ -29,6 +31,7 @@ from marks.fields import (
     countries,
     refuse_all,
 )
+from marks.inner import Certificate, Filling, Inner, InsideSize, VapourPressure
 from marks.outside import BoxSize, DrumSize, KeepClear, Preprinted, Size
 from marks.packaging import Packaging, SpecMark, read_code
 from marks.quantity import (
@@ -69,21 +72,6 @@ class Person(Model):
 
     name: Line
     phone: Word
-
-
-class Inner(Model):
-    """The inner packagings of a combination packaging. ``absorbent`` around them: for none, some or all of the liquid;
-    ``gas_tight``: hermetically sealed."""
-
-    count: Count
-    holds: MassOrVolume
-    of: Line
-    absorbent: Literal["none", "some", "full"] = "none"
-    gas_tight: Flag = False
-
-    @property
-    def total(self) -> Quantity:
-        return self.count * self.holds
 
 
 class Batteries(Model):
@@ -129,7 +117,11 @@ ShipAsField = Annotated[
 
 
 class Goods(Model):
-    """One content of a package: an entry of the goods list and how much of it."""
+    """One content of a package: an entry of the goods list and how much of it.
+
+    Of a liquid, where known: ``density`` (relative to water, at 15 °C) and ``density_50``, ``vapour_pressure``, initial
+    ``boiling_point``, ``flash_point`` (closed cup). ``residue``: the packaging is empty and uncleaned.
+    """
 
     un: UnNumber
     name: Text | None = None
@@ -155,6 +147,12 @@ class Goods(Model):
     hazardous_substance: SubstanceField | None = None
     hazard_zone: Literal["A", "B", "C", "D"] | None = None
     ex_numbers: Annotated[tuple[Word, ...], AList(0)] = ()
+    density: PureNumber | None = None
+    density_50: PureNumber | None = None
+    vapour_pressure: VapourPressure | None = None
+    boiling_point: Celsius | None = None
+    flash_point: Celsius | None = None
+    residue: Flag = False
 
     @field_validator("net")
     @classmethod
@@ -200,7 +198,11 @@ class Coolant(Model):
 
 
 class Package(Model):
-    """One package, or ``count`` identical ones."""
+    """One package, or ``count`` identical ones.
+
+    ``made``: month of making; ``inspected``: day of the last test of an IBC; ``salvage``: it takes damaged packages.
+    ``inside``, ``liner``, ``filling``, ``certificate``, ``empty_mass``: what its inside is computed from.
+    """
 
     package: Word
     count: Count = 1
@@ -217,6 +219,14 @@ class Package(Model):
     coolant: Coolant | None = None
     water_capacity: Volume | None = None
     refillable: Flag | None = None
+    made: Month | None = None
+    inspected: Day | None = None
+    salvage: Flag = False
+    inside: InsideSize | None = None
+    liner: Flag | None = None
+    filling: Filling | None = None
+    certificate: Certificate | None = None
+    empty_mass: Mass | None = None
 
     @field_validator("packaging")
     @classmethod
