@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+from layouts.artwork.base import Dimension
 from layouts.artwork.label import Colours, HazardLabel
-from layouts.artwork.symbols.division_figures import HEIGHT, division_figure
-from layouts.geometry import Transform
+from layouts.artwork.symbols.division_figures import FLAG, HEIGHT, division_figure
+from layouts.artwork.symbols.outline import extent
+from layouts.geometry import Path, Point, Transform
 from layouts.ink import BLACK, ORANGE
 from layouts.pen import Pen
 
@@ -47,15 +49,27 @@ class DivisionLabel(HazardLabel):
     """
 
     def device(self, pen: Pen) -> None:
-        division, letter = parsed(self.variant)
-        height = self.mm("division_figure")
-        drawn = division_figure(division, self.mm("division_stroke") / height * HEIGHT)
-        k = height / HEIGHT
-        b = drawn.bounds
-        foot = self.middle + 5 * self.unit  # ours
-        pen.fill(drawn.path.transformed(Transform(k, 0, 0, k, self.middle - (b.x + b.width / 2) * k, foot)), BLACK)
+        pen.fill(self.numerals(), BLACK)
+        _, letter = parsed(self.variant)
         if letter:
             set_centred(pen, letter, self.middle, self.middle - 19 * self.unit, 15 * self.unit)
+
+    def numerals(self) -> Path:
+        """The division's figures, their foot 5 mm above the middle (ours)."""
+        division, _ = parsed(self.variant)
+        k = self.mm("division_figure") / HEIGHT
+        drawn = division_figure(division, self.mm("division_stroke") / k)
+        return drawn.path.transformed(Transform(k, 0, 0, k, self.middle - drawn.axis * k, self.middle + 5 * self.unit))
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        box = extent(self.numerals())
+        high, stroke = self.mm("division_figure"), self.mm("division_stroke")
+        stem = box.x + FLAG * high / HEIGHT  # the stem of the 1 begins beside its flag
+        return (
+            *super().dimensions(),
+            Dimension("division_figure", Point(box.right, box.y), Point(box.right, box.y + high)),
+            Dimension("division_stroke", Point(stem, box.y + high / 4), Point(stem + stroke, box.y + high / 4)),
+        )
 
 
 def set_centred(pen: Pen, text: str, x: float, y: float, cap: float, font: str = "bold") -> None:

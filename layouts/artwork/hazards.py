@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from layouts.artwork.base import diamond, part
+from layouts.artwork.base import DIAGONAL, Dimension, diamond, part
 from layouts.artwork.label import Colours, HazardLabel
-from layouts.geometry import Point, polygon
+from layouts.artwork.symbols import symbol
+from layouts.geometry import Point, Transform, polygon
 from layouts.ink import BLACK, BLUE, GREEN, RED, WHITE, YELLOW
-from layouts.pen import Pen
+from layouts.pen import Pen, group
 
 #: Stripes of the flammable solids label: seven red on white (UN Model Regulations 5.2.2.2.2, from memory; 49 CFR
 #: 172.420(b) asks for an odd number: one in the middle, equal sides). With the white between and outside, fifteen
@@ -43,7 +44,7 @@ DESIGNS = {
         "gas_cylinder",
         Colours(GREEN, GREEN),
     ),
-    # 49 CFR 172.416 puts a white skull on a black upper diamond instead; the international label is drawn.
+    # The international label; 49 CFR 172.416 asks for the one below where a gas is poisonous by inhalation.
     "2.3": Design("Toxic gases", Colours(WHITE, WHITE), "2", "skull"),
     "3": Design("Flammable liquids", _WHITE_ON_RED, "3", "flame", _BLACK_ON_RED),
     "4.1": Design("Flammable solids", Colours(WHITE, WHITE), "4", "flame"),
@@ -54,6 +55,8 @@ DESIGNS = {
     "5.2": Design("Organic peroxides", Colours(RED, YELLOW, WHITE, BLACK), "5.2", "flame", Colours(RED, YELLOW)),
     "6.1": Design("Toxic substances", Colours(WHITE, WHITE), "6", "skull"),
     "6.2": Design("Infectious substances", Colours(WHITE, WHITE), "6", "crescents"),
+    "2.3-inhalation": Design("Gases poisonous by inhalation", Colours(WHITE, WHITE), "2", "skull"),
+    "6.1-inhalation": Design("Substances poisonous by inhalation", Colours(WHITE, WHITE), "6", "skull"),
     # White line below, black stopping at it (49 CFR 172.407(d)(7)). 49 CFR 172.442 leaves the whole line black.
     "8": Design("Corrosive substances", Colours(WHITE, BLACK, BLACK, WHITE, to_edge=False), "8", "corrosion"),
 }
@@ -93,4 +96,36 @@ class HalvedBlackLabel(PlainLabel):
         return diamond(self.side, (self.middle, self.middle), self.mm("inset") + self.mm("line"))
 
 
-KINDS = {"4.1": StripedLabel, "8": HalvedBlackLabel}
+class InhalationLabel(PlainLabel):
+    """US law's label for what is poisonous by inhalation: a white skull on a black square in the upper corner.
+
+    Measure besides the frame's: ``point_above``, how far above the middle the black square's lower point lies
+    (49 CFR 172.416(b), 172.429(b)). 49 CFR 172.407(f) lets no label of the UN model stand for it.
+    """
+
+    def device(self, pen: Pen) -> None:
+        m, half = self.middle, (self.clear - self.mm("point_above")) / 2
+        centre = m + self.clear - half
+        under = self.mm("line") / 2 / DIAGONAL  # its upper edges run under the line: no hairline of white parts them
+        right = [(m, centre - half), (m + half, centre), (m + half + under, centre + under)]
+        left = [(2 * m - x, y) for x, y in reversed(right[1:])]
+        with group(pen, "black-square", "Black square"):
+            pen.fill(polygon([*right, (m, centre + half + 2 * under), *left]), BLACK)
+        drawn = symbol(self.sign)
+        up, down = drawn.reaches
+        k = (half - 3 * DIAGONAL * self.unit) / ((up + down) / 2)  # 3 mm clear of its edges, ours
+        to = Transform(k, 0, 0, k, m - drawn.axis * k, centre - (up - down) / 2 * k)
+        pen.fill(drawn.path.transformed(to), WHITE)
+
+    def dimensions(self) -> tuple[Dimension, ...]:
+        m = self.middle
+        above = Dimension("point_above", Point(m, m), Point(m, m + self.mm("point_above")))
+        return (*super().dimensions(), above)
+
+
+KINDS = {
+    "4.1": StripedLabel,
+    "8": HalvedBlackLabel,
+    "2.3-inhalation": InhalationLabel,
+    "6.1-inhalation": InhalationLabel,
+}

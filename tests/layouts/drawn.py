@@ -10,16 +10,81 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
+from typing import NamedTuple
 
 from layouts.artwork.base import Artwork
 from layouts.artwork.catalogue import forms
-from layouts.artwork.contact import Sample
 from layouts.geometry import Path, Point
 from layouts.probe import Begin, End, Fill, RecordingPen, Stroke, Text
 from marks.requirement import Requirement
 from marks.tables import measure_figures
 
 DAY = date(2026, 11, 25)
+
+
+class Sample(NamedTuple):
+    """One mark or label to be shown: its name, variant, and words to fill it with."""
+
+    mark: str
+    variant: str | None = None
+    words: tuple[str, ...] = ()
+
+    @property
+    def caption(self) -> str:
+        """``3``, ``limited quantity air``."""
+        return self.variant or self.mark.replace("-", " ").replace("un ", "UN ")
+
+
+_NUCLIDE = ("Ir-192", "370 GBq")
+
+LABELS = (
+    Sample("hazard-label", "1.1D"),
+    Sample("hazard-label", "1"),
+    Sample("hazard-label", "1.4S"),
+    Sample("hazard-label", "1.5D"),
+    Sample("hazard-label", "1.6N"),
+    *(Sample("hazard-label", v) for v in ("2.1", "2.2", "2.3", "3", "4.1", "4.2", "4.3", "5.1", "5.2", "6.1", "6.2")),
+    Sample("hazard-label", "7-I", ("Ir-192", "0.4 GBq")),
+    Sample("hazard-label", "7-II", (*_NUCLIDE, "0.8")),
+    Sample("hazard-label", "7-III", (*_NUCLIDE, "3.2")),
+    Sample("hazard-label", "7E", ("12.5",)),
+    *(Sample("hazard-label", v) for v in ("8", "9", "9A", "2.3-inhalation", "6.1-inhalation")),
+)
+
+MARKS = (
+    Sample("limited-quantity"),
+    Sample("limited-quantity-air"),
+    Sample("environmentally-hazardous"),
+    Sample("excepted-quantity", None, ("3", "Nordlys Duft AS")),
+    Sample("battery", None, ("UN 3480",)),
+    Sample("orientation-arrows"),
+    Sample("cargo-aircraft-only"),
+    Sample("keep-away-from-heat"),
+    Sample("cryogenic-liquid"),
+    Sample("magnetized-material"),
+)
+
+TEXTS = (
+    Sample("un-number", None, ("UN 1266",)),
+    Sample("proper-shipping-name", None, ("PERFUMERY PRODUCTS",)),
+    Sample("shipper", None, ("Nordlys Duft AS", "Bryggegata 4", "5003 Bergen", "Norway")),
+    Sample("consignee", None, ("Atelier Marée", "12 quai du Port", "29200 Brest", "France")),
+    Sample("net-quantity", None, ("Net quantity 4 L",)),
+    Sample("gross-mass", None, ("Gross mass 11.6 kg",)),
+    Sample("cooling-agent", None, ("UN 1845 DRY ICE", "AS COOLANT", "Net mass 6 kg")),
+    Sample("salvage", None, ("SALVAGE",)),
+    Sample("overpack", None, ("OVERPACK",)),
+    Sample("responsible-person", None, ("Responsible person", "Ida Solberg, +47 55 00 00 00")),
+    Sample("package-type", None, ("TYPE A",)),
+    Sample("elevated-temperature", None, ("ELEVATED TEMPERATURE",)),
+    Sample("inhalation-hazard", None, ("INHALATION HAZARD",)),
+    Sample("poison", None, ("POISON",)),
+    Sample("reportable-quantity", None, ("RQ",)),
+    Sample("ex-number", None, ("EX-2001120001",)),
+)
+
+#: Every label and mark there is artwork for: of class 1 one of each design.
+SAMPLES = (*LABELS, *MARKS, *TEXTS)
 
 
 def requirement(sample: Sample, **measures: str) -> Requirement:

@@ -11,11 +11,24 @@ import pytest
 
 from layouts.artwork.base import turned_square
 from layouts.artwork.catalogue import FAMILIES, UnknownMark, forms, hazard_label
-from layouts.artwork.contact import LABELS, MARKS, SAMPLES, TEXTS, ContactSheet, Sample
 from layouts.geometry import Box
 from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE, YELLOW
 from layouts.probe import BoundsPen, Fill, RecordingPen, Text
-from tests.layouts.drawn import fills, from_centre, group_of, label, recorded, requirement, rings, spans
+from marks.outside import MARK_NAMES
+from tests.layouts.drawn import (
+    LABELS,
+    MARKS,
+    SAMPLES,
+    Sample,
+    fills,
+    from_centre,
+    group_of,
+    label,
+    recorded,
+    requirement,
+    rings,
+    spans,
+)
 
 VARIANTS = [s.variant for s in LABELS]
 SAMPLE = {s.variant or s.mark: s for s in SAMPLES}
@@ -29,13 +42,9 @@ def art(name: str):  # type: ignore[no-untyped-def]
 # --- the list --------------------------------------------------------------------------------------------------------
 
 
-def test_every_mark_of_the_plan_has_artwork_and_none_is_spare() -> None:
-    # The names a plan may carry: the project's own published list.
-    names = """hazard-label un-number proper-shipping-name shipper consignee net-quantity gross-mass orientation-arrows
-        cargo-aircraft-only environmentally-hazardous limited-quantity limited-quantity-air excepted-quantity battery
-        keep-away-from-heat cryogenic-liquid magnetized-material cooling-agent salvage overpack responsible-person
-        package-type elevated-temperature inhalation-hazard"""
-    assert set(FAMILIES) == set(names.split()) == {s.mark for s in SAMPLES}
+def test_every_mark_a_plan_can_name_has_artwork_and_none_is_spare() -> None:
+    # The project's own list of what a record and a plan may name.
+    assert set(FAMILIES) == set(MARK_NAMES) == {s.mark for s in SAMPLES}
 
 
 @pytest.mark.parametrize("division", ["1.1", "1.2", "1.3", "1.4", "1.5", "1.6"])
@@ -137,7 +146,9 @@ COLOURS = {
     "4.3": (BLUE, BLUE, WHITE, WHITE),
     "5.1": (YELLOW, YELLOW, BLACK, BLACK),
     "5.2": (RED, YELLOW, WHITE, BLACK),
-    **dict.fromkeys(("2.3", "6.1", "6.2", "7-I", "7E", "9", "9A"), (WHITE, WHITE, BLACK, BLACK)),
+    **dict.fromkeys(
+        ("2.3", "6.1", "6.2", "7-I", "7E", "9", "9A", "2.3-inhalation", "6.1-inhalation"), (WHITE, WHITE, BLACK, BLACK)
+    ),
     **dict.fromkeys(("7-II", "7-III"), (YELLOW, WHITE, BLACK, BLACK)),
     "8": (WHITE, BLACK, BLACK, WHITE),
 }
@@ -197,6 +208,24 @@ def test_stripes_of_class_9() -> None:
         assert under.box.centre.x == pytest.approx(made.width / 2, abs=0.01)
 
 
+def test_what_is_poisonous_by_inhalation_has_a_white_skull_on_a_black_square() -> None:
+    # 49 CFR 172.416(b), 172.429(b), from memory: upper diamond black, its point 14 mm above the middle, skull white.
+    for variant in ("2.3-inhalation", "6.1-inhalation"):
+        made = art(variant)
+        square, skull = (c for c in group_of(made, "symbol") if isinstance(c, Fill))
+        assert (square.ink, skull.ink) == (BLACK, WHITE)
+        points = [p for ring in rings(square.path) for p in ring]
+        assert min(p.y for p in points) - made.height / 2 == pytest.approx(14)
+        for ring in rings(skull.path):
+            assert all(covers(square.path, p.x, p.y) for p in ring)
+        # It fills the upper corner of the clear field: its upper edges lie under the line.
+        assert min(50 - from_centre(p, made) for p in points) == pytest.approx(6)
+
+
+def covers(path, x: float, y: float) -> bool:  # type: ignore[no-untyped-def]
+    return any(a < x < b for a, b in spans([path], y))
+
+
 def test_colour_stops_at_the_inner_line_of_8_and_yellow_7() -> None:
     # 49 CFR 172.407(d)(7): to the edge on all labels except CORROSIVE, YELLOW-II and YELLOW-III.
     for variant, ink in (("8", BLACK), ("7-II", YELLOW), ("7-III", YELLOW)):
@@ -225,7 +254,8 @@ def test_bleed_runs_beyond_every_edge_and_in_the_edges_colour(name: str) -> None
 def test_a_label_with_white_at_its_edge_has_an_outer_boundary() -> None:
     # Contrasting ground or a dotted or solid line: UN Model Regulations 5.2.2.2.1.1.1, from memory; 49 CFR 172.406(d).
     for variant in VARIANTS:
-        white = variant in ("2.3", "4.1", "4.2", "6.1", "6.2", "7-I", "7-II", "7-III", "7E", "8", "9", "9A")
+        coloured = ("1.1D", "1", "1.4S", "1.5D", "1.6N", "2.1", "2.2", "3", "4.3", "5.1", "5.2")
+        white = variant not in coloured
         assert bool(group_of(art(variant), "boundary")) == white, variant
 
 
@@ -262,7 +292,7 @@ def test_figures_and_symbols_keep_clear_of_the_line(variant: str) -> None:
     made = art(variant)
     for ident in ("symbol", "figure"):
         for call in group_of(made, ident):
-            if call in group_of(made, "stripes"):
+            if call in (*group_of(made, "stripes"), *group_of(made, "black-square")):
                 continue  # they run into the line on purpose
             pen = RecordingPen()
             call.onto(pen)
@@ -368,7 +398,7 @@ def test_class_7_with_a_trefoil_is_not_reduced() -> None:
         assert len(forms(requirement(SAMPLE[variant]))) == 1
 
 
-# --- turned, contact sheet -------------------------------------------------------------------------------------------
+# --- turned -----------------------------------------------------------------------------------------------------------
 
 
 def test_a_turned_label_lies_flat_with_its_top_in_the_upper_left() -> None:
@@ -383,17 +413,19 @@ def test_a_turned_label_lies_flat_with_its_top_in_the_upper_left() -> None:
         turned_square(art("battery"))
 
 
-def test_the_contact_sheet_holds_every_piece_once_inside_its_bounds() -> None:
-    pieces = [(s.caption, art(s.variant or s.mark)) for s in (*LABELS, *MARKS, *TEXTS)]
-    sheet = ContactSheet(pieces, 594, 7)
-    pen = BoundsPen()
-    sheet.draw(pen)
-    assert Box(0, 0, sheet.width, sheet.height).contains(pen.box)
-    texts = recorded_sheet(sheet).texts
-    assert all(caption in texts for caption, _ in pieces)
-
-
-def recorded_sheet(sheet: ContactSheet) -> RecordingPen:
-    pen = RecordingPen()
-    sheet.draw(pen)
-    return pen
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda s: s.caption)
+def test_dimensions_name_measures_and_have_their_length(sample: Sample) -> None:
+    """What a specimen page draws its arrows from agrees with the figures of law that came in."""
+    wanted = requirement(sample).measures
+    for form in forms(requirement(sample)):
+        for d in form.dimensions():
+            if d.name == "figure_high":  # the figure drawn, not the limit
+                assert d.value == pytest.approx(figure_box(form).height, abs=1e-6)
+            elif not form.reduced and not (d.name == "lettering" and d.name not in wanted):
+                least = float(wanted[d.name])
+                above = sample.mark not in ("hazard-label", "cargo-aircraft-only") and d.name == "lettering"
+                assert d.value >= least - 1e-9 if above else d.value == pytest.approx(least), d.name
+            pen = BoundsPen()
+            form.draw(pen)
+            for p in (d.start, d.end):
+                assert Box(0, 0, form.width, form.height).contains(Box(p.x, p.y, 0, 0), slack=1e-6)

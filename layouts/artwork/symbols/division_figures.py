@@ -12,14 +12,15 @@ from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.solid import Solid, box, disc, polygon, union
 
 HEIGHT, BOWL, GAP = 30.0, 9.8, 3.6
+#: Where the stem of the 1 begins.
+FLAG = 5.4
 
 
 def one(s: float) -> tuple[Solid, float]:
     """A stem with a flag."""
-    flag = 5.4
     return polygon(
-        (flag, 0), (flag + s, 0), (flag + s, 30), (flag, 30), (0, 25.6), (0, 25.6 - 1.1 * s), (flag, 30 - 1.1 * s)
-    ), flag + s
+        (FLAG, 0), (FLAG + s, 0), (FLAG + s, 30), (FLAG, 30), (0, 25.6), (0, 25.6 - 1.1 * s), (FLAG, 30 - 1.1 * s)
+    ), FLAG + s
 
 
 def four(s: float) -> tuple[Solid, float]:

@@ -30,6 +30,13 @@ class Symbol:
         """x of the upright line the eye takes for its middle: stated, or the middle of its box."""
         return self.bounds.x + self.bounds.width / 2 if self.at_axis is None else self.at_axis
 
+    @cached_property
+    def reaches(self) -> tuple[float, float]:
+        """The largest sums of distance from the axis and height, and of distance from the axis and depth, about the
+        grid's y = 0: what a square on its point must hold above and below."""
+        points = flattened(self.path)
+        return max(abs(p.x - self.axis) + p.y for p in points), max(abs(p.x - self.axis) - p.y for p in points)
+
     def reach(self, below: bool = False) -> float:
         """The largest sum of distance from the axis and height above the foot (or depth below the head): how much of a
         square's upper (or lower) point it fills."""
