@@ -115,6 +115,23 @@ def rows(pieces: Sequence[Piece], comfort: Comfort) -> list[Shape]:
     return undominated(found)
 
 
+def clusters(pieces: Sequence[Piece], comfort: Comfort) -> list[Shape]:
+    """Every way to divide a box by straight cuts among the pieces in their order, and with one piece of another size
+    than
+    the first moved forward: for faces on which no rows fit. Dearer than any rows."""
+    odd = [n for n, piece in enumerate(pieces) if (piece.width, piece.height) != (pieces[0].width, pieces[0].height)]
+    orders = [list(pieces)]
+    for n in odd[:1]:
+        rest = [*pieces[:n], *pieces[n + 1 :]]
+        orders += [[*rest[:to], pieces[n], *rest[to:]] for to in range(n)]
+    found = [
+        shape._replace(cost=shape.cost + 12)
+        for order in orders
+        for shape in composed([[cell(piece, comfort.step)] for piece in order], comfort.gap, (math.inf, math.inf))
+    ]
+    return undominated(found)
+
+
 def columns(choices: Sequence[Sequence[Piece]], comfort: Comfort) -> list[Shape]:
     """Texts one below the other, left edges level; each wraps as the column's width asks (its forms are the
     choices)."""

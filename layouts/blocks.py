@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from layouts.arrange import Comfort, Piece, Shape, cell, columns, rows, undominated
+from layouts.arrange import Comfort, Piece, Shape, cell, clusters, columns, rows, undominated
 from marks.requirement import Requirement, Where
 from marks.terms import Mode
 
@@ -29,6 +29,9 @@ BLOCKS = (LEAD, BESIDE, PICTURES, NAMES, TEXTS, ADDRESSES, ARROWS)
 
 #: Words that stand with the number and the name.
 WITH_NAMES = ("un-number", "proper-shipping-name", "inhalation-hazard")
+#: Closer than this, mm, and up to so many pictures, any cluster will do where rows do not fit: with one picture between
+#: them labels are still within the distance that counts as together.
+CLOSE, MANY = 10.0, 6
 #: The order inside a block, in which a packer applies them; marks not named here follow by name.
 IN_ORDER = (
     "hazard-label", "environmentally-hazardous", "cargo-aircraft-only", "limited-quantity-air", "limited-quantity",
@@ -137,5 +140,8 @@ def shapes(items: Sequence[Item], level: Level, comfort: Comfort) -> list[Shape]
     if items[0].block == ARROWS:
         return undominated(cell(piece, comfort.step) for piece in pieces[0])
     if items[0].block in (LEAD, BESIDE, PICTURES):
-        return rows([p[0] for p in pieces], comfort)
+        pictures = [p[0] for p in pieces]
+        if comfort.gap > CLOSE or len(pictures) > MANY:
+            return rows(pictures, comfort)
+        return undominated([*rows(pictures, comfort), *clusters(pictures, comfort)])
     return columns(pieces, comfort._replace(gap=min(comfort.gap, 8.0)))
