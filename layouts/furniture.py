@@ -136,8 +136,10 @@ class Page:
         y = i.top - 5.0
         count = f"sheet {self.number} of {self.total}" if self.total else ""
         room = i.right - (letters.width(count, "regular", 3.0) + 4 if count else 0)
-        x = _within(pen, i.x, y, self.heading.reference, 5.0, "bold", room)
-        x = _within(pen, x + 4, y, self.title, 5.0, "regular", room)
+        x = i.x
+        if self.heading.reference:
+            x = _within(pen, x, y, self.heading.reference, 5.0, "bold", room) + 4
+        x = _within(pen, x, y, self.title, 5.0, "regular" if self.heading.reference else "bold", room)
         _within(pen, x + 4, y, self.kind, 3.4, "regular", room, QUIET)
         if count:
             line_to(pen, i.right, y, count, 3.0, ink=QUIET)

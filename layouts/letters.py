@@ -273,8 +273,8 @@ def _opened(font: str) -> tuple[Any, Any, int]:
 
 
 @cache
-def _glyph(ch: str, font: str) -> Path:
-    """The outline of one character, em 1, its quadratics turned into cubics (exact)."""
+def glyph(ch: str, font: str) -> Path:
+    """The outline of one character, em 1, its quadratics turned into cubics (exact). KeyError where there is none."""
     from fontTools.pens.basePen import BasePen
 
     glyphs, cmap, em = _opened(font)
@@ -310,6 +310,6 @@ def outline(text: str, font: str, size: float) -> Path:
     segments: list[Segment] = []
     x = 0.0
     for ch in text:
-        segments.extend(_glyph(ch, font).transformed(Transform(size, 0, 0, size, x, 0)))
+        segments.extend(glyph(ch, font).transformed(Transform(size, 0, 0, size, x, 0)))
         x += known[ord(ch)] * size
     return Path(segments)

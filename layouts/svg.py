@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Any
 
 from layouts.geometry import Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, outline
+from layouts.letters import check_glyphs, glyph, outline, width
 from layouts.units import number
 
 _FAMILY = {
@@ -20,6 +21,31 @@ _FAMILY = {
 
 def _n(value: float) -> str:
     return number(value, 3)
+
+
+@lru_cache(maxsize=8192)
+def _letter(ch: str, font: str, size: float) -> tuple[float, float, str] | None:
+    """Where a letter's outline begins, right and down of its origin, and the rest in relative steps; None for a space.
+
+    Steps are differences of rounded places, so that no rounding adds up.
+    """
+    path = glyph(ch, font).transformed(Transform(size, 0, 0, -size, 0, 0))
+    if not path:
+        return None
+    first = path[0].points[0]
+    at = start = (0, 0)
+    parts = []
+    for op, points in path:
+        places = [(round((p.x - first.x) * 1000), round((p.y - first.y) * 1000)) for p in points]
+        if op != "M" or parts:
+            steps = " ".join(f"{_n((a - at[0]) / 1000)} {_n((b - at[1]) / 1000)}" for a, b in places)
+            parts.append(op.lower() + steps)
+        if op == "Z":
+            at = start
+        else:
+            at = places[-1]
+            start = at if op == "M" else start
+    return first.x, first.y, "".join(parts)
 
 
 class SvgPen:
@@ -80,10 +106,15 @@ class SvgPen:
         self._add(self._drawing.path(d=self._data(path), fill="none", stroke=ink.hex, stroke_width=_n(width), **extra))
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
-        if not self._live:
-            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
-            return
         check_glyphs(text, font)
+        if not self._live:
+            if turn % 360:
+                self.fill(
+                    outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink
+                )
+            else:
+                self._add(self._drawing.path(d=self._outlines(x, y, text, font, size), fill=ink.hex))
+            return
         family, weight = _FAMILY[font]
         at = (_n(x), _n(self._height - y))
         extra = {"transform": f"rotate({_n(-turn)} {at[0]} {at[1]})"} if turn % 360 else {}
@@ -100,6 +131,16 @@ class SvgPen:
         )
         line["xml:space"] = "preserve"
         self._add(line)
+
+    def _outlines(self, x: float, y: float, text: str, font: str, size: float) -> str:
+        """Upright text as path data: each letter begins at its place and goes on in steps worked out once."""
+        parts = []
+        for ch in text:
+            if (drawn := _letter(ch, font, size)) is not None:
+                right, down, steps = drawn
+                parts.append(f"M{_n(x + right)} {_n(self._height - y + down)}{steps}")
+            x += width(ch, font, size)
+        return "".join(parts)
 
     def begin(self, ident: str, title: str = "") -> None:
         """Open a group; an id already taken gets a number: ids stay unique in the file."""

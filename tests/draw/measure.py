@@ -252,7 +252,7 @@ def lay(
 # --- SVG -------------------------------------------------------------------------------------------------------------
 
 _SVG = "{http://www.w3.org/2000/svg}"
-_TOKEN = re.compile(r"([MLCZ])|(-?\d+(?:\.\d+)?)")
+_TOKEN = re.compile(r"([MLCZmlcz])|(-?\d+(?:\.\d+)?)")
 
 
 def read_svg(text: str) -> Paper:
@@ -285,24 +285,26 @@ def read_svg(text: str) -> Paper:
 def _svg_path(paper: Paper, given: dict[str, str], height: float, where: tuple[str, ...]) -> None:
     subpaths: list[tuple[Ring, bool]] = []
     ring: Ring = []
-    op, numbers = "", []
+    op, numbers, here, start = "", [], (0.0, 0.0), (0.0, 0.0)
     for command, value in _TOKEN.findall(given["d"]):
         if command:
             op = command
-            if op == "Z":
+            if op in "Zz":
                 subpaths.append((ring, True))
-                ring = []
+                ring, here = [], start
             continue
         numbers.append(float(value))
-        if len(numbers) < {"M": 2, "L": 2, "C": 6}[op]:
+        if len(numbers) < {"M": 2, "L": 2, "C": 6}[op.upper()]:
             continue
-        points = [(x, height - y) for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
-        numbers = []
-        if op == "M":
+        dx, dy = here if op.islower() else (0.0, 0.0)
+        places = [(x + dx, y + dy) for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
+        numbers, here = [], places[-1]
+        points = [(x, height - y) for x, y in places]
+        if op in "Mm":
             if ring:
                 subpaths.append((ring, False))
-            ring = [points[0]]
-        elif op == "L":
+            ring, start = [points[0]], here
+        elif op in "Ll":
             ring.append(points[0])
         else:
             ring += chords(ring[-1], *points)
