@@ -68,8 +68,10 @@ def _without_label(content: Content, case: Case) -> Iterator[Answer]:
 
 
 def _list_differences(content: Content, case: Case) -> Iterator[Answer]:
+    """Column 6 of the US list says 9 of batteries too; their label there is that of 49 CFR 172.447, which is our 9A."""
     entry, labels = content.entry, content.labels(case.mode)
-    if entry.us_labels and labels and set(entry.us_labels) != set(labels):
+    american = {"9A" if label == "9" and "9A" in labels else label for label in entry.us_labels}
+    if american and labels and american != set(labels):
         yield caution(
             "lists-differ",
             f"{content.described_as()}: labels {', '.join(labels)} by the ADR 2017 list, "
