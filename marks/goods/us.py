@@ -75,7 +75,9 @@ def bound_by(entry: Entry) -> tuple[str, ...]:
 
 
 def sections(entry: Entry) -> tuple[str, ...]:
-    """The sections of part 173 that column 8A names: ("150",), ("4b", "150"); () for None."""
+    """The sections of part 173 that column 8A names, as ("4b", "150"); () for None, and where joined rows differ."""
+    if entry.us_exceptions.startswith("None or"):
+        return ()
     return tuple(dict.fromkeys(re.findall(r"\d+[a-z]?", entry.us_exceptions)))
 
 

@@ -43,6 +43,7 @@ def labels_of_column_6(case: Case) -> Iterator[Answer]:
                 continue
             wanted.setdefault(variant, []).append(content)
             ranks[variant] = min(place, ranks.get(variant, place))
+    yield from _unlike(case)
     where, why_two, also = _sides(case)
     for variant in sorted(wanted, key=lambda one: ranks[one]):
         contents = wanted[variant]
@@ -90,6 +91,17 @@ def _left_open(content: Content) -> Iterator[Answer]:
             "list (4.1 and 1), unless an approval says otherwise",
             "49 CFR 172.101 column 6",
             "49 CFR 173.224",
+        )
+
+
+def _unlike(case: Case) -> Iterator[Answer]:
+    hazards = dict.fromkeys(us.hazards(content.entry)[0] for content in case.contents)
+    if len(hazards) > 1:
+        yield caution(
+            "unlike-hazards",
+            f"goods of {listed(hazards)} share one outer packaging: nothing in it may react dangerously with the "
+            "rest, which the shipper has to know",
+            "49 CFR 173.24(e)",
         )
 
 
