@@ -66,10 +66,13 @@ def font_file(font: str) -> FilePath:
     return FilePath(str(files(package))) / "files" / name
 
 
+@lru_cache(maxsize=8192)
 def check_glyphs(text: str, font: str = "bold") -> None:
     """MissingGlyph, naming the first character of ``text`` that the font cannot draw, or only with letter shaping."""
     known = font_measures(font).advances
     for at, ch in enumerate(text):
+        if " " <= ch <= "~" and ord(ch) in known:
+            continue
         shown = f"U+{ord(ch):04X} {unicodedata.name(ch, 'a character without a name')}"
         if ch in "\n\r\t" or unicodedata.category(ch) in ("Cc", "Cf", "Zl", "Zp"):
             raise MissingGlyph(ch, text, f"{text!r}: {shown} (character {at + 1}) is no printed sign; leave it out.")
@@ -85,9 +88,15 @@ def check_glyphs(text: str, font: str = "bold") -> None:
 
 def width(text: str, font: str, size: float) -> float:
     """How far ``text`` runs, in mm, at an em of ``size`` mm. MissingGlyph as ``check_glyphs``."""
+    return _ems(text, font) * size
+
+
+@lru_cache(maxsize=32768)
+def _ems(text: str, font: str) -> float:
+    """How far ``text`` runs, in parts of the em: asked again and again while lines are tried."""
     known = font_measures(font).advances
     try:
-        return sum(known[ord(ch)] for ch in text) * size
+        return sum([known[ord(ch)] for ch in text])
     except KeyError:
         check_glyphs(text, font)
         raise

@@ -114,7 +114,7 @@ def make_sheets(
     books = {
         "labels": tuple(sheet for sheet in printed if sheet.colour),
         "marks": tuple(sheet for sheet in printed if not sheet.colour),
-        "packing": packing_sheets(planned, heading, paper),
+        "packing": packing_sheets(planned, heading, paper, allow_refused),
     }
     stem = stem_of(planned.record.reference)
     todo = sum(len(sheets) * len(formats) for sheets in books.values())

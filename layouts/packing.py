@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 _LEAST = (200.0, 270.0)
 
 
-def packing_sheets(planned: Planned, heading: Heading, stock: Stock) -> tuple[Sheet, ...]:
+def packing_sheets(planned: Planned, heading: Heading, stock: Stock, allow_refused: bool = False) -> tuple[Sheet, ...]:
     """All of them. heading: what every sheet of the record says; a refused package's pages also say what it is not
     cleared for. stock: the paper; one too small to be read is exchanged for A4."""
     small = min(stock.width, stock.height) < _LEAST[0] or max(stock.width, stock.height) < _LEAST[1]
@@ -32,7 +32,7 @@ def packing_sheets(planned: Planned, heading: Heading, stock: Stock) -> tuple[Sh
     return numbered([
         sheet
         for package, (decision, placement) in zip(planned.record.packages, planned.pairs(), strict=True)
-        for sheet in _of_one(planned, package, decision, placement, heading, paper)
+        for sheet in _of_one(planned, package, decision, placement, heading, paper, allow_refused)
     ])  # fmt: skip
 
 
@@ -40,12 +40,18 @@ def particulars_of(
     record: Record, package: Package, digest: str, modes: tuple[Mode, ...], held: tuple[str, ...]
 ) -> Particulars:
     """What the head of a package's pages says. digest: of the record; held: the editions, one text each."""
-    kind = f"{package.packaging} {package.kind.text}"
+    kind = package.kind.text if package.packaging in ("none", "cylinder") else f"{package.packaging} {package.kind.text}"
     return Particulars(record.reference, package.package, package.count, digest, modes, kind, package.spec_mark or "", held)
 
 
 def _of_one(
-    planned: Planned, package: Package, decision: PackageDecision, placement: Placement, heading: Heading, paper: Stock
+    planned: Planned,
+    package: Package,
+    decision: PackageDecision,
+    placement: Placement,
+    heading: Heading,
+    paper: Stock,
+    allow_refused: bool,
 ) -> Iterator[Sheet]:
     refused = planned.refused_modes(decision, placement)
     head = replace(heading, not_cleared=", ".join(refused) or None)
@@ -56,7 +62,7 @@ def _of_one(
     refusals = tuple(one for one in graver if one.level is Level.REFUSE)
     yield from diagram_sheets(replace(placement, findings=(*refusals, *placement.findings)), about, page)
     arrows = any(one.mark == "orientation-arrows" for one in decision.marks)
-    yield from checklist_sheets(placement, about, page, packing_steps(package, arrows), graver)
+    yield from checklist_sheets(placement, about, page, packing_steps(package, arrows), graver, allow_refused)
 
 
 def _findings(planned: Planned, decision: PackageDecision) -> tuple[Finding, ...]:
