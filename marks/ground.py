@@ -23,8 +23,6 @@ from marks.terms import Mode, ShipAs, State
 if TYPE_CHECKING:
     from datetime import date
 
-    from pint import Quantity
-
     from marks.record import HazardousSubstance
 
 GROUND = Mode.US_GROUND
@@ -150,10 +148,12 @@ def substance(content: Content, on: date) -> Substance | None:
             return Substance(
                 False, f"{name}: {said.percent:f} per cent by weight, a mixture counts from {least:f} per cent"
             )
-    mass = _mass_of(said, content.net)
+    mass = _mass_of(said, content)
     if mass is None:
         return Substance(
-            None, f"{name}: the record gives {content.net_text}, not its mass; write mass under hazardous_substance"
+            None,
+            f"{name}: the record gives {content.net_text}, neither mass nor density; write density, or mass under "
+            "hazardous_substance",
         )
     if mass < rq:
         return Substance(
@@ -162,13 +162,17 @@ def substance(content: Content, on: date) -> Substance | None:
     return Substance(True, f"{name}: {mass.normalize():f} kg in one package, reportable quantity {show(said.rq)}")
 
 
-def _mass_of(said: HazardousSubstance, net: Quantity) -> Decimal | None:
-    """Kilograms of the substance in one package: as stated, else its share of the net mass."""
+def _mass_of(said: HazardousSubstance, content: Content) -> Decimal | None:
+    """Kilograms of the substance in one package: as stated, else its share of the net mass, of litres by density."""
     if said.mass is not None:
         return to(said.mass, "kg")
-    if not is_mass(net):
+    if is_mass(content.net):
+        net = to(content.net, "kg")
+    elif content.goods.density is not None:
+        net = to(content.net, "L") * content.goods.density
+    else:
         return None
-    return to(net, "kg") * (Decimal(1) if said.percent is None else said.percent / 100)
+    return net * (Decimal(1) if said.percent is None else said.percent / 100)
 
 
 def _least_percent(rq: Decimal, on: date) -> Decimal | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from marks.case import listed
 from marks.requirement import ModeDecision, Requirement
 from marks.rule import merged
 from marks.terms import Mode, VerdictWord
@@ -14,7 +15,7 @@ def journey(modes: Mapping[Mode, ModeDecision]) -> tuple[VerdictWord, tuple[Requ
     """The verdict over all legs and the marks that are really printed.
 
     One refused leg refuses the journey. The limited quantity mark with the Y stands for the plain one on every leg (ADR
-    3.4.8, IMDG 3.4.6, from memory), so where both are asked for only the Y is printed.
+    3.4.8, IMDG 3.4.6, from memory; 49 CFR 172.315(a)), so where both are asked for only the Y is printed.
     """
     verdicts = {decision.verdict for decision in modes.values()}
     if VerdictWord.REFUSE in verdicts:
@@ -33,9 +34,12 @@ def journey(modes: Mapping[Mode, ModeDecision]) -> tuple[VerdictWord, tuple[Requ
 
 
 def _as_air(plain: Requirement) -> Requirement:
+    by_mode = {Mode.ROAD: "ADR 3.4.8", Mode.SEA: "IMDG 3.4.6", Mode.US_GROUND: "49 CFR 172.315(a)"}
+    accepting = [mode for mode in plain.modes if mode in by_mode]
+    verb = "accepts" if len(accepting) == 1 else "accept"
     return replace(
         plain,
         mark="limited-quantity-air",
-        why="road and sea accept the mark with the Y in place of the plain one",
-        cite=(*plain.cite, "ADR 3.4.8", "IMDG 3.4.6"),
+        why=f"{listed(accepting)} {verb} the mark with the Y in place of the plain one",
+        cite=tuple(dict.fromkeys((*plain.cite, *(by_mode[mode] for mode in accepting)))),
     )

@@ -12,6 +12,7 @@ from marks.packaging import SpecMark
 from marks.quantity import is_volume, show, to
 from marks.requirement import Where
 from marks.rule import Answer, Needs, Spares, caution, refuse, rule
+from marks.tables import dated
 from marks.terms import PackingGroup, ShipAs, State
 
 _ARROWS = "49 CFR 172.312(a)"
@@ -106,6 +107,7 @@ def packaging_in_the_us(case: Case) -> Iterator[Answer]:
         yield from _package(mark, case)
         for content in case.contents:
             yield from _content(mark, content)
+            yield from _liquid(mark, content, case)
         yield Spares("it stands on the packaging already; it is checked, not printed")
 
 
@@ -153,6 +155,44 @@ def _content(mark: SpecMark, content: Content) -> Iterator[Answer]:
             "liquid straight into it; write inner, or take a packaging tested with liquid",
             "49 CFR 178.503(a)(4), (5)",
         )
+
+
+def _liquid(mark: SpecMark, content: Content, case: Case) -> Iterator[Answer]:
+    """Density and vapour pressure of a liquid in a packaging tested with liquid, where the record gives them."""
+    goods, said = content.goods, content.described_as()
+    if goods.inner is not None or mark.density is None or mark.pressure_kpa is None:
+        return
+    most = _densest(mark, content, case)
+    if goods.density is not None and goods.density > most:
+        yield refuse(
+            "density-over",
+            f"{said}: density {goods.density:f} is over {most.normalize():f}, the most this packaging may hold of it "
+            "by its mark; take one marked for a higher density",
+            "49 CFR 173.24a(b)(1)",
+        )
+    held = goods.vapour_pressure
+    if held is None:
+        return
+    tested = mark.pressure_kpa + 100
+    at_50 = held.at_50 is not None and to(held.at_50, "kPa") * 7 < 4 * tested
+    at_55 = held.at_55 is not None and to(held.at_55, "kPa") * 3 < 2 * tested
+    if not at_50 and not at_55:
+        yield refuse(
+            "vapour-pressure-over",
+            f"{said}: its vapour pressure must be under four sevenths, at 50 °C, or two thirds, at 55 °C, of the "
+            f"marked test pressure and 100 kPa ({mark.pressure_kpa} kPa marked); take a packaging tested at a higher "
+            "pressure",
+            "49 CFR 173.24a(b)(4)",
+        )
+
+
+def _densest(mark: SpecMark, content: Content, case: Case) -> Decimal:
+    """The relative density a packaging may hold of goods of a packing group: more where its letter says more."""
+    marked = mark.density or Decimal("1.2")
+    for row in dated("ground", "density", case.on):
+        if (row["letter"], row["group"]) == (mark.performance, us.packing_group(content.entry)):
+            return max(Decimal(row["least"]), Decimal(row["factor"]) * marked)
+    return marked
 
 
 def _needed_group(content: Content) -> str | None:
