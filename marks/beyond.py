@@ -66,6 +66,8 @@ def outside(content: Content, case: Case) -> tuple[str, str] | None:
     entry, named = content.entry, content.described_as()
     if case.mode is Mode.US_GROUND:
         return ground.outside(content, case)
+    if not entry.road_source:  # an entry of the US list alone: refused, not freed
+        return None
     if case.mode is Mode.ROAD and entry.road_status == "not-subject":
         return f"{named}: the list says not subject to ADR", "ADR 3.2 Table A"
     for line in table("beyond")["outside"]:
@@ -81,7 +83,7 @@ def outside(content: Content, case: Case) -> tuple[str, str] | None:
 
 def _fits(line: Mapping[str, Any], content: Content, mode: Mode) -> bool:
     entry = content.entry
-    if mode not in line.get("modes", (mode,)):
+    if mode not in line.get("modes", (mode,)) or entry.prefix != "UN":
         return False
     if entry.hazard_class in line.get("classes", ()) or set(line.get("provisions", ())) & set(entry.road_provisions):
         return True

@@ -72,7 +72,8 @@ def _by_air(content: Content, case: Case) -> Iterator[Answer]:
     if held.kind == "forbidden":
         yield refuse(
             "excepted-not-by-air",
-            f"{content.described_as()}: forbidden on passenger aircraft, so no excepted quantity by air",
+            f"{content.described_as()}: forbidden on passenger aircraft, so no excepted quantity by air; ship it in "
+            "full",
             "ICAO TI 3;5.1.1",
             "49 CFR 173.4a(b)",
         )
