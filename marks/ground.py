@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from marks.aircraft import read_limit
 from marks.case import Case, Content
 from marks.goods import us
+from marks.goods.lookup import fold
 from marks.quantity import is_mass, show, to
 from marks.reliefs import Amount, amounts
 from marks.requirement import Finding
@@ -123,6 +124,7 @@ class Substance:
 
     reached: bool | None
     why: str
+    name: str = ""
 
 
 def substance(content: Content, on: date) -> Substance | None:
@@ -159,7 +161,8 @@ def substance(content: Content, on: date) -> Substance | None:
         return Substance(
             False, f"{name}: {mass.normalize():f} kg in one package, under its reportable quantity of {show(said.rq)}"
         )
-    return Substance(True, f"{name}: {mass.normalize():f} kg in one package, reportable quantity {show(said.rq)}")
+    why = f"{name}: {mass.normalize():f} kg in one package, reportable quantity {show(said.rq)}"
+    return Substance(True, why, name)
 
 
 def _mass_of(said: HazardousSubstance, content: Content) -> Decimal | None:
@@ -184,10 +187,15 @@ def _least_percent(rq: Decimal, on: date) -> Decimal | None:
     return None
 
 
-def reportable(content: Content, case: Case) -> bool:
-    """Whether a content is a hazardous substance in this package, as far as the record tells."""
+def reportable(content: Content, case: Case) -> str:
+    """The name of the hazardous substance that a content is in this package, as far as the record tells; else empty."""
     held = substance(content, case.on)
-    return held is not None and held.reached is True
+    return held.name if held is not None and held.reached else ""
+
+
+def told_by_name(substance_name: str, content: Content) -> bool:
+    """Whether the proper shipping name, technical name included, tells the substance (172.324(a), 172.203(c))."""
+    return set(fold(substance_name).split()) <= set(fold(content.marked_name).split())
 
 
 # --- before the rules

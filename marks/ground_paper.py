@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from marks.case import Case, Content
 from marks.goods import us
-from marks.goods.lookup import fold
-from marks.ground import GROUND, reportable
+from marks.ground import GROUND, reportable, told_by_name
 from marks.terms import ShipAs
 
 
@@ -25,10 +24,9 @@ def description(content: Content, case: Case) -> str:
         parts.append(f"({', '.join(further)})")
     if group := us.packing_group(entry):
         parts.append(f"PG {group}")
-    if reportable(content, case):
-        substance = content.goods.hazardous_substance.name  # type: ignore[union-attr]
+    if substance := reportable(content, case):
         parts.insert(0, "RQ")
-        if not set(fold(substance).split()) <= set(fold(content.marked_name).split()):
+        if not told_by_name(substance, content):
             parts.append(f"({substance})")
     if (zone := us.inhalation(entry)) is not None:
         zone = zone or content.goods.hazard_zone or ""
@@ -36,5 +34,3 @@ def description(content: Content, case: Case) -> str:
     if relief is ShipAs.LIMITED:
         parts.append("Ltd Qty")
     return ", ".join(parts)
-
-

@@ -1,5 +1,4 @@
-"""US highway, who and what: number, name, one address, reportable quantity, EX number (49 CFR 172.301, 172.320, "
-"172.324)."""
+"""US highway, who and what: number, name, one address, RQ, EX number (49 CFR 172.301, 172.320, 172.324)."""
 
 from __future__ import annotations
 
@@ -7,8 +6,7 @@ from collections.abc import Iterator
 
 from marks.case import Case, Content, listed
 from marks.goods import us
-from marks.goods.lookup import fold
-from marks.ground import GROUND, differences, freed_by_limited, substance
+from marks.ground import GROUND, differences, freed_by_limited, substance, told_by_name
 from marks.lettering import lettering
 from marks.rule import Answer, Needs, Spares, caution, note, refuse, rule
 from marks.terms import ShipAs
@@ -145,10 +143,9 @@ def reportable_quantity(case: Case) -> Iterator[Answer]:
         elif not held.reached:
             yield Spares(f"{content.described_as()}: {held.why}", cite=("49 CFR 171.8",))
         else:
-            name = content.goods.hazardous_substance.name
-            told = set(fold(name).split()) <= set(fold(content.marked_name).split())
+            told = told_by_name(held.name, content)
             also = ("49 CFR 171.8",) if told else ("49 CFR 171.8", "49 CFR 172.324(a)")
-            words = "RQ" if told else f"RQ ({name})"
+            words = "RQ" if told else f"RQ ({held.name})"
             yield Needs(held.why, words=(words,), group="hazard", goods=(content.index,), also=also)
     if silent:
         yield caution(
@@ -194,5 +191,3 @@ def ex_number(case: Case) -> Iterator[Answer]:
                 goods=(content.index,),
                 also=("49 CFR 172.320(c)",) if more else (),
             )
-
-

@@ -1,5 +1,4 @@
-"""US highway, hazards: labels of column 6, the words INHALATION HAZARD, POISON on plastics, and the sea's mark left "
-"out."""
+"""US highway, hazards: labels of column 6, INHALATION HAZARD, POISON on plastics; the sea's mark is left out."""
 
 from __future__ import annotations
 
@@ -20,6 +19,8 @@ _RELIEVED = {ShipAs.LIMITED: (GROUND,), ShipAs.EXCEPTED: (GROUND,)}
 _EXCEPTED = {ShipAs.EXCEPTED: (GROUND,)}
 #: Labels US law draws otherwise for what is poisonous by inhalation, in our variants: a white skull on a black diamond.
 _BY_INHALATION = {"2.3": "2.3-inhalation", "6.1": "6.1-inhalation"}
+#: Labels that US law gives another section than column 6 or the UN list would make one look for.
+_OWN = {"2.3-inhalation": "49 CFR 172.416", "6.1-inhalation": "49 CFR 172.429", "9A": "49 CFR 172.447"}
 
 
 @rule("hazard-label", cite={GROUND: "49 CFR 172.400(b)"}, spared=_RELIEVED)
@@ -48,18 +49,13 @@ def labels_of_column_6(case: Case) -> Iterator[Answer]:
     for variant in sorted(wanted, key=lambda one: ranks[one]):
         contents = wanted[variant]
         role = "primary hazard" if ranks[variant] == 0 else "subsidiary hazard"
-        paragraph = "49 CFR 172.402(a)(1)"
-        if variant == "9A":
-            paragraph = "49 CFR 172.447"
-        elif variant in _BY_INHALATION.values():
-            paragraph = "49 CFR 172.416" if variant.startswith("2") else "49 CFR 172.429"
         yield Needs(
             f"{listed(content.described_as() for content in contents)}: {role}{why_two}",
             variant=variant,
             group="hazard",
             where=where,
             goods=case.indices(contents),
-            also=(paragraph, *also),
+            also=(_OWN.get(variant, "49 CFR 172.402(a)(1)"), *also),
         )
 
 

@@ -116,8 +116,7 @@ def _package(mark: SpecMark, case: Case) -> Iterator[Answer]:
         yield refuse(
             "spec-mark-code",
             f'the specification mark reads "{mark.code}", the record says packaging {case.package.packaging}; write '
-            'what stands '
-            "on the packaging",
+            "what stands on the packaging",
             "49 CFR 178.503(a)(2)",
         )
     if mark.gross_kg is not None and case.gross_kg > mark.gross_kg:
@@ -143,16 +142,14 @@ def _content(mark: SpecMark, content: Content) -> Iterator[Answer]:
         yield refuse(
             "spec-mark-form",
             f'{said}: the mark "{mark.text}" is that of a packaging tested with liquid in it; inner packagings need '
-            'the form with '
-            "a gross mass and S",
+            "the form with a gross mass and S",
             "49 CFR 178.503(a)(5)",
         )
     if not mark.for_liquid and not combination and content.state is State.LIQUID and mark.performance is not None:
         yield refuse(
             "spec-mark-form",
             f'{said}: the mark "{mark.text}" is that of a packaging tested for solids and inner packagings, and the '
-            'record puts '
-            "liquid straight into it; write inner, or take a packaging tested with liquid",
+            "record puts liquid straight into it; write inner, or take a packaging tested with liquid",
             "49 CFR 178.503(a)(4), (5)",
         )
 
