@@ -34,15 +34,21 @@ class Item:
         head = f"package {self.package} · {copy} of {self.count} · {self.face}"
         note = f" ({self.artwork.note})" if self.artwork.note else ""
         rest = (
-            f"{self.mark}{note}",
+            f"{self.spoken}{note}",
             " · ".join(filter(None, (reference, ", ".join(self.modes)))),
             "; ".join(self.cite),
         )
         return Caption.of(head, tuple(filter(None, rest)), room)
 
     @property
+    def spoken(self) -> str:
+        """The mark's name as a person says it: ``hazard label 7-II``, ``UN number``."""
+        mark, *variant = self.mark.split(" ")
+        return " ".join((mark.replace("-", " ").replace("un number", "UN number"), *variant))
+
+    @property
     def called(self) -> str:
-        return f"package {self.package}, {self.mark}"
+        return f"package {self.package}, {self.spoken}"
 
 
 class Piece(NamedTuple):

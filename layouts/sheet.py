@@ -214,7 +214,7 @@ def _sheet(page: Page, spots: list[Spot], colour: bool) -> Sheet:
     for n, (cell, x, y) in enumerate(spots, 1):
         piece = cell.piece.moved(x + spare, y)
         pieces.append(piece)
-        with group(around, f"around-{n}", f"{piece.item.mark}: cut marks and caption"):
+        with group(around, f"around-{n}", f"{piece.item.spoken}: cut marks and caption"):
             cell.draw(TransformPen(around, Transform.moved(x + spare, y)))
         if page.heading.not_cleared is not None:
             b = piece.box
@@ -228,6 +228,6 @@ def pick_list(items: Sequence[Item]) -> tuple[tuple[str, int], ...]:
     counts: dict[str, int] = {}
     for item in items:
         if item.artwork.colour:
-            name = f"{item.mark} ({item.artwork.note})" if item.artwork.note else item.mark
+            name = f"{item.spoken} ({item.artwork.note})" if item.artwork.note else item.spoken
             counts[name] = counts.get(name, 0) + item.count
     return tuple(sorted(counts.items()))

@@ -31,7 +31,7 @@ from marks.tables import Figure, editions, measure_figures
 #: The hazard labels: every variant the law draws on its own, one compatibility group standing for all.
 LABELS = (
     *("1.1D", "1.2G", "1.3C", "1.4S", "1.5D", "1.6N", "1", "2.1", "2.2", "2.3", "3", "4.1", "4.2", "4.3"),
-    *("5.1", "5.2", "6.1", "6.2", "7-I", "7-II", "7-III", "7E", "8", "9", "9A"),
+    *("5.1", "5.2", "6.1", "6.2", "2.3-inhalation", "6.1-inhalation", "7-I", "7-II", "7-III", "7E", "8", "9", "9A"),
 )
 #: The other marks with what they say; all words are invented but those the law gives.
 MARKS: dict[str, tuple[str, ...]] = {
@@ -75,7 +75,7 @@ _NAMES = {
     "lettering": "letters at least", "lettering_medium": "letters, small package", "hatch": "hatching at least",
     "division_figure": "division", "division_stroke": "division's stroke", "trefoil_radius": "trefoil's disc, radius",
     "least_side": "reduced side", "least_line": "reduced line", "least_height": "reduced height",
-    "least_width": "reduced width",
+    "least_width": "reduced width", "point_above": "point above the middle",
 }  # fmt: skip
 #: When the smallest form may be printed, where the law ties it to more than want of room.
 _SMALLER = {
@@ -84,7 +84,7 @@ _SMALLER = {
 }
 _TEXT, _STEP, _COLUMN, _CAPTION = 2.8, 3.8, 43.0, 48.0
 #: Lengths drawn to one side of where they lie, mm: clear of the length before them, or of what they measure.
-_ASIDE = {"line": 11.0, "figure_high": 4.0}
+_ASIDE = {"line": 11.0, "figure_high": 4.0, "point_above": 32.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +163,7 @@ def _draw(specimen: Specimen, art: Artwork, pen: Pen, area: Box) -> None:
 
 def _said(name: str, value: float) -> str:
     short = {"figure_high": "figure", "lettering": "letters", "inset": "to line", "trefoil_radius": "radius"}
-    return f"{short.get(name, _NAMES.get(name, name))} {number(value, 1)} mm"
+    return f"{short.get(name, _NAMES.get(name, name.replace('_', ' ')))} {number(value, 1)} mm"
 
 
 def _below(specimen: Specimen, pen: Pen, area: Box) -> None:

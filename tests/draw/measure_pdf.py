@@ -189,7 +189,11 @@ class Reader:
             elif op == "Do":
                 form = resources["/XObject"][given[0]]
                 matrix: Any = tuple(float(v) for v in form.get("/Matrix", (1, 0, 0, 1, 0, 0)))
-                self._run(form, form["/Resources"], replace(state, ctm=times(matrix, state.ctm)), str(given[0]))
+                inside, before = times(matrix, state.ctm), len(self.paper.paints)
+                self._run(form, form["/Resources"], replace(state, ctm=inside), str(given[0]))
+                box = [float(v) for v in form["/BBox"]]
+                if any(_clips(box, inside, paint) for paint in self.paper.paints[before:]):
+                    raise ValueError(f"the box of {given[0]} cuts off part of its drawing")
             elif op not in ("TL", "T*", "Td"):
                 raise ValueError(f"the operator {op} was not expected")
 
@@ -222,6 +226,19 @@ class Reader:
         if space[0] != "/Separation":
             raise ValueError(f"a colour space {space[0]} was not expected")
         return f"spot:{str(space[1]).removeprefix('/')}"
+
+
+def _clips(box: list[float], m: Matrix, paint: Paint) -> bool:
+    """Whether a form's box, which clips, leaves out part of what the form paints."""
+    a, b, c, d, e, f = m
+    under = a * d - b * c
+    for ring in paint.rings:
+        for x, y in ring:
+            px, py = x / MM - e, y / MM - f
+            u, v = (d * px - c * py) / under, (a * py - b * px) / under
+            if not (box[0] - 1e-3 <= u <= box[2] + 1e-3 and box[1] - 1e-3 <= v <= box[3] + 1e-3):
+                return True
+    return False
 
 
 def _colour(op: str, n: list[float]) -> str:

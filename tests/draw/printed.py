@@ -45,7 +45,7 @@ def requirement(name: str, **measures: str) -> Requirement:
 
 def item(name: str, form: int = 0, *, count: int = 1, package: str = "A", **measures: str) -> Item:
     req = requirement(name, **measures)
-    return Item(forms(req)[form], package, count, "front", name.replace("-", " "), ("road", "sea"), ("ADR 5.2.2.1.1",))
+    return Item(forms(req)[form], package, count, "front", name, ("road", "sea"), ("ADR 5.2.2.1.1",))
 
 
 @cache

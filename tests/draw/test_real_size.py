@@ -17,7 +17,7 @@ from tests.draw.printed import PAPERS
 NEAR = 0.05
 HAZARD_LABELS = (
     *("1.1D", "1.2G", "1.3C", "1.4S", "1.5D", "1.6N", "1", "2.1", "2.2", "2.3", "3", "4.1", "4.2", "4.3"),
-    *("5.1", "5.2", "6.1", "6.2", "7-I", "7-II", "7-III", "7E", "8", "9", "9A"),
+    *("5.1", "5.2", "6.1", "6.2", "7-I", "7-II", "7-III", "7E", "8", "9", "9A", "2.3-inhalation", "6.1-inhalation"),
 )
 
 files = pytest.mark.parametrize("made", PAPERS)
@@ -59,6 +59,12 @@ def test_hazard_labels_are_100_mm_along_every_edge(variant: str, made: str) -> N
     assert edges(PAPERS[made](f"hazard-label {variant}").cut()) == [near(100)] * 4
 
 
+#: Where a black stripe or the black corner runs into the black line, so that no change of colour tells its inner edge.
+BLACK_MEETS_LINE = {("9", 2, 0.3), ("9A", 2, 0.3)} | {
+    (v, edge, part) for v in ("2.3-inhalation", "6.1-inhalation") for edge, part in ((1, 0.62), (2, 0.3))
+}
+
+
 @files
 @pytest.mark.parametrize("variant", HAZARD_LABELS)
 def test_hazard_labels_have_their_line_5_mm_in_and_2_mm_thick(variant: str, made: str) -> None:
@@ -66,8 +72,8 @@ def test_hazard_labels_have_their_line_5_mm_in_and_2_mm_thick(variant: str, made
     paper = PAPERS[made](f"hazard-label {variant}")
     for edge in range(4):
         for part in (0.3, 0.62):
-            if variant in ("9", "9A") and (edge, part) == (2, 0.3):
-                continue  # a black stripe runs into the black line here
+            if (variant, edge, part) in BLACK_MEETS_LINE:
+                continue
             changes = [c for c in inward(paper, edge, part) if 1.0 < c < 9.0]
             if variant == "4.1":  # red and white change places outside and inside the line too
                 changes = [c for c in changes if 4.8 < c < 7.2]
@@ -195,6 +201,16 @@ def test_trefoil_and_bars(variant: str, bars: int, made: str) -> None:
         assert turn == pytest.approx(due, abs=0.5) or turn == pytest.approx(due + 360, abs=0.5)
     red = [p for p in paper.paints if p.colour == "#c81f2e"]
     assert len(red) == bars
+
+
+@files
+@pytest.mark.parametrize("variant", ("2.3-inhalation", "6.1-inhalation"))
+def test_the_black_corner_ends_14_mm_above_the_middle(variant: str, made: str) -> None:
+    """49 CFR 172.416(b), 172.429(b), from memory: its lower point 14 mm above the horizontal centre line."""
+    paper = PAPERS[made](f"hazard-label {variant}")
+    x, y = middle(paper)
+    up = paper.along((x, y), (x, y + 30))
+    assert [(start, colour) for start, _, colour in up[:2]] == [(near(0), "#ffffff"), (near(14), "#000000")]
 
 
 # --- the other marks -------------------------------------------------------------------------------------------------
