@@ -8,6 +8,8 @@ The register adds mark name, measures, paragraph and mode, so a rule's body spea
 reliefs under which the mark is not asked for at all: the register then answers with the waiver and its paragraph.
 A rule whose mark the mode does not know (no paragraph under ``cite``) answers with ``elsewhere`` as a waiver.
 A mark that exists for a few goods alone has ``concerns``: of every other package such a rule says nothing at all.
+A rule that is asked ``always`` speaks also of goods that a provision takes out of the other rules (``marks.freed``,
+``marks.beyond.outside``): the battery mark of small batteries, the words on a package cooled with dry ice.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from marks.case import Case
+from marks.freed import freed
 from marks.requirement import Finding, Requirement, Waived, Where
 from marks.tables import measures_for
 from marks.terms import Level, Mode, ShipAs
@@ -92,6 +95,7 @@ class Rule:
     spared: Mapping[ShipAs, tuple[Mode, ...]] = field(default_factory=dict)
     elsewhere: str = ""
     concerns: Callable[[Case], bool] = every_package
+    always: bool = False
 
     def answers(self, case: Case) -> Iterator[Requirement | Waived | Finding]:
         """The rule's answers for one package under one mode, complete with paragraphs, measures and mode."""
@@ -102,9 +106,15 @@ class Rule:
             yield Waived(self.mark, RELIEF_WORDS[case.relief], (RELIEF_PARAGRAPHS[case.relief][mode],))
             return
         if mode not in self.cite:
-            if self.elsewhere and not _decided_by_another(self, mode):
+            if self.elsewhere and not _decided_by_another(self, case):
                 yield Waived(self.mark, self.elsewhere, tuple(sorted(set(self.cite.values()))))
             return
+        if not self.always:
+            free = {content.index: reason for content in case.contents if (reason := freed(self.mark, content, case))}
+            yield from (Waived(self.mark, why, cite) for why, cite in free.values())
+            case = replace(case, contents=tuple(content for content in case.contents if content.index not in free))
+            if not case.contents:
+                return
         for answer in self.decide(case):
             if isinstance(answer, Needs):
                 yield self._requirement(answer, case)
@@ -134,9 +144,9 @@ class Rule:
 RULES: list[Rule] = []
 
 
-def _decided_by_another(one: Rule, mode: Mode) -> bool:
-    """Whether the mode has a rule of its own for the mark, as US law has for most."""
-    return any(other.mark == one.mark and mode in other.cite for other in RULES)
+def _decided_by_another(one: Rule, case: Case) -> bool:
+    """Whether the mode has a rule of its own for the mark on this package, as US law has for most."""
+    return any(other.mark == one.mark and case.mode in other.cite and other.concerns(case) for other in RULES)
 
 
 def rule(
@@ -146,11 +156,12 @@ def rule(
     spared: Mapping[ShipAs, tuple[Mode, ...]] | None = None,
     elsewhere: str = "",
     concerns: Callable[[Case], bool] = every_package,
+    always: bool = False,
 ) -> Callable[[Callable[[Case], Iterable[Answer]]], Rule]:
     """Register a generator of answers as the rule for ``mark``; ``elsewhere`` is why other modes do without it."""
 
     def register(decide: Callable[[Case], Iterable[Answer]]) -> Rule:
-        made = Rule(decide.__name__, mark, cite, decide, spared or {}, elsewhere, concerns)
+        made = Rule(decide.__name__, mark, cite, decide, spared or {}, elsewhere, concerns, always)
         RULES.append(made)
         return made
 
