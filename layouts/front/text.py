@@ -156,7 +156,7 @@ def _wrapped(head: str, text: str, indent: str) -> list[str]:
 def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
     """Columns two spaces apart; the last one wraps in what room is left; a rule under the head."""
     columns = len(rows[0])
-    widths = [min(max(len(row[i]) for row in rows), 40) for i in range(columns - 1)]
+    widths = [min(max(1, *(len(row[i]) for row in rows)), 40) for i in range(columns - 1)]
     room = max(WIDTH - sum(widths) - 2 * (columns - 1), 30)
     lines: list[str] = []
     for number, row in enumerate(rows):
