@@ -68,11 +68,17 @@ class Content:
         """Hazard labels, primary first: by ADR on the road, by the UN Model Regulations at sea and in the air.
 
         The two differ where ADR takes the goods out of its rules and the other modes do not. On the US highway: by
-        column 6 of the US list.
+        column 6 of the US list. The hazards that the record adds to those of the entry follow; an explosive label that an
+        approval waives is left out.
         """
         if mode is Mode.US_GROUND:
-            return us.labels(self.entry)
-        return self.entry.labels if mode is Mode.ROAD else self.entry.model_labels or self.entry.labels
+            own = us.labels(self.entry)
+        else:
+            own = self.entry.labels if mode is Mode.ROAD else self.entry.model_labels or self.entry.labels
+        if self.goods.explosive_label_waived_by:
+            own = tuple(label for label in own if label != "1")
+        bare = {"1" if label[0] == "1" else label for label in own}
+        return *own, *(hazard for hazard in self.goods.further_hazards if hazard not in bare)
 
     @property
     def hazards(self) -> tuple[str, ...]:

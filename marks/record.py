@@ -75,7 +75,11 @@ class Person(Model):
 
 
 class Batteries(Model):
-    """Cells or batteries in one package: how many, the energy or lithium of each, and how they lie."""
+    """Cells or batteries in one package: how many, the energy or lithium of each (of the largest), and how they lie.
+
+    ``state_of_charge``: in per cent. ``button_cells``: button cells only. ``condition``: damaged or defective, or on
+    their way to disposal or recycling.
+    """
 
     kind: Literal["cells", "batteries"]
     count: Count
@@ -83,6 +87,8 @@ class Batteries(Model):
     lithium_each: Mass | None = None
     arrangement: Literal["alone", "packed-with", "contained-in"]
     state_of_charge: PureNumber | None = None
+    button_cells: Flag = False
+    condition: Literal["sound", "damaged", "disposal", "recycling"] = "sound"
 
 
 class HazardousSubstance(Model):
@@ -111,6 +117,9 @@ def _one_or_by_mode(value: object) -> str:
     return "by-mode" if isinstance(value, Mapping) else "one"
 
 
+#: Classes and divisions that goods may have beside those of their entry.
+FurtherHazard = Literal["1", "2.1", "2.2", "2.3", "3", "4.1", "4.2", "4.3", "5.1", "5.2", "6.1", "6.2", "8"]
+
 ShipAsField = Annotated[
     Annotated[ShipAs, Tag("one")] | Annotated[dict[Mode, ShipAs], Tag("by-mode")], Discriminator(_one_or_by_mode)
 ]
@@ -121,6 +130,9 @@ class Goods(Model):
 
     Of a liquid, where known: ``density`` (relative to water, at 15 °C) and ``density_50``, ``vapour_pressure``, initial
     ``boiling_point``, ``flash_point`` (closed cup). ``residue``: the packaging is empty and uncleaned.
+    ``further_hazards``: subsidiary hazards beside those of the entry, each of which has its label.
+    ``explosive_label_waived_by``: the approval by which a self-reactive substance or organic peroxide goes without its
+    explosive label.
     """
 
     un: UnNumber
@@ -138,11 +150,15 @@ class Goods(Model):
     nuclide: Word | None = None
     activity: Activity | None = None
     form: Literal["special", "other"] | None = None
-    package_type: Literal["excepted", "IP-1", "IP-2", "IP-3", "A", "B(U)", "B(M)"] | None = None
+    package_type: Literal["excepted", "IP-1", "IP-2", "IP-3", "A", "B(U)", "B(M)", "C"] | None = None
     transport_index: PureNumber | None = None
     surface_dose_rate: DoseRate | None = None
     criticality_safety_index: PureNumber | None = None
     design_country: Word | None = None
+    exclusive_use: Flag = False
+    further_hazards: Annotated[tuple[FurtherHazard, ...], AList(0)] = ()
+    net_explosive_mass: Mass | None = None
+    explosive_label_waived_by: Word | None = None
     batteries: Batteries | None = None
     hazardous_substance: SubstanceField | None = None
     hazard_zone: Literal["A", "B", "C", "D"] | None = None
