@@ -100,7 +100,7 @@ class Specimen:
     @property
     def name(self) -> str:
         """As a person calls it: ``Hazard label 3``, ``UN number``."""
-        plain = self.mark.replace("-", " ").capitalize().replace("Un n", "UN n")
+        plain = self.mark.replace("-", " ").capitalize().replace("Un n", "UN n").replace("Ex n", "EX n")
         return f"{plain} {self.variant}" if self.variant else plain
 
     @property
@@ -252,22 +252,27 @@ def _smallest(art: Artwork, pen: Pen, at: Point, floor: float) -> None:
 # --- the poster ------------------------------------------------------------------------------------------------------
 
 _COLUMNS, _NAME = 8, 3.2
+#: A row of texts alone is this much lower than one of labels.
+_TEXT_ROW = 0.45
 #: ISO 216: A2 on its side.
 _POSTER = (594.0, 420.0)
 
 
 def poster(shown: Sequence[Specimen], page: Page) -> Sheet:
     """All of them in one picture, to one scale, which the head says."""
-    rows = -(-len(shown) // _COLUMNS)
-    cell = page.area.width / _COLUMNS, page.area.height / rows
+    rows = [shown[n : n + _COLUMNS] for n in range(0, len(shown), _COLUMNS)]
+    parts = [1.0 if any(s.forms[0].height > 60 for s in row) else _TEXT_ROW for row in rows]
+    wide, high = page.area.width / _COLUMNS, page.area.height / sum(parts)
     largest = max(max(s.forms[0].width, s.forms[0].height) for s in shown if s.variant)
-    scale = int(100 * min(cell[0] - 6, cell[1] - 14) / largest) / 100
+    scale = int(100 * min(wide - 6, high - 14) / largest) / 100
     kind = f"{len(shown)} specimens to the scale {number(scale)}; long texts smaller"
 
     def draw(pen: Pen, area: Box) -> None:
-        for n, specimen in enumerate(shown):
-            x, y = area.x + n % _COLUMNS * cell[0], area.top - (n // _COLUMNS + 1) * cell[1]
-            _miniature(pen, specimen, Box(x, y, *cell), scale)
+        y = area.top
+        for row, part in zip(rows, parts, strict=True):
+            y -= part * high
+            for n, specimen in enumerate(row):
+                _miniature(pen, specimen, Box(area.x + n * wide, y, wide, part * high), scale)
 
     return drawn(replace(page, kind=kind), draw, colour=True)
 

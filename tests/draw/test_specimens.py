@@ -35,7 +35,7 @@ def test_every_mark_has_a_specimen_and_none_is_shown_twice() -> None:
 def test_the_21_hazard_label_designs_are_among_them() -> None:
     """The designs of UN Model Regulations 5.2.2.2.2 (from memory): 1.1 to 1.3 and the plain 1 share one."""
     designs = {"1" if v[:3] in ("1", "1.1", "1.2", "1.3") else v[:3] if v[0] == "1" else v for v in LABELS}
-    # 21, the label of fissile material beside the three categories, and US law's two for what is poisonous by inhalation
+    # 21, fissile material beside the three categories, and US law's two for what is poisonous by inhalation
     assert len(designs) == 24
 
 

@@ -84,7 +84,7 @@ def test_pieces_lie_whole_apart_and_at_true_size(stock: object) -> None:
     assert all(p.at.scale == pytest.approx(1) for p in pieces)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.lists(st.tuples(st.sampled_from(list(MARKS)), st.integers(1, 4), st.sampled_from("AB")), min_size=1, max_size=8),
     st.sampled_from(("A4", "Letter", "A3", "200 x 260 mm")),
