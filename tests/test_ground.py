@@ -12,7 +12,7 @@ from marks.decide import Decided, decide
 from marks.errors import RecordError
 from marks.goods.lookup import Entry, every, find
 from marks.reading import record_from
-from marks.requirement import PackageDecision, Where
+from marks.requirement import PackageDecision
 from marks.tables import editions
 from marks.terms import Level, Mode, VerdictWord
 from tests.law_cases import PACKED, RECORD
@@ -100,14 +100,6 @@ def test_every_mark_of_the_us_highway_can_be_drawn(decisions: list[tuple[Entry, 
     )
     for one in seen.values():
         assert forms(one)
-
-
-@pytest.mark.parametrize(("height", "where"), [("1499 mm", Where.ONE), ("1500 mm", Where.TWO_OPPOSITE)])
-def test_labels_stand_on_two_sides_from_one_point_eight_cubic_metres_on(height: str, where: Where) -> None:
-    """49 CFR 172.406(e)(1): 1.8 m3 (64 ft3) or more; 1.2 x 1.0 x 1.5 m is 1.8 m3."""
-    size = {"length": "1200 mm", "width": "1000 mm", "height": height}
-    package = plan({"un": "2211", "net": "20 kg"}, size=size).packages[0]
-    assert {one.where for one in package.modes[GROUND].marks if one.mark == "hazard-label"} == {where}
 
 
 @pytest.mark.parametrize(
