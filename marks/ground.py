@@ -34,6 +34,29 @@ def figure(subject: str, name: str, on: date) -> Figure:
     return limit(subject, name, on, "ground")
 
 
+# --- hazards
+
+
+def hazards(content: Content) -> tuple[str, ...]:
+    """Class and subsidiary hazards, those the record adds too, as bare divisions: "1" for every explosive."""
+    own = us.hazards(content.entry)
+    return *own, *(one for one in content.goods.further_hazards if one not in own)
+
+
+def labels(content: Content, on: date) -> tuple[str, ...]:
+    """The labels of column 6, then those of the hazards the record adds (172.402(a)(2)), but not the one spared."""
+    spared = spared_flammable(content, on)
+    return tuple(label for label in content.labels(GROUND) if not (spared and label == "3"))
+
+
+def spared_flammable(content: Content, on: date) -> Figure | None:
+    """The flash point from which a subsidiary hazard of class 3, not named by column 6, has no label by highway."""
+    flash, added = content.goods.flash_point, "3" in content.goods.further_hazards
+    least = figure("labels", "flash_point", on)
+    named = "3" in us.labels(content.entry)
+    return least if added and not named and flash is not None and flash >= least.value else None
+
+
 # --- limited quantities
 
 
@@ -98,18 +121,18 @@ class ExceptedGround:
 def excepted(content: Content, on: date) -> ExceptedGround:
     """By class and packing group (173.4a(b) to (d)): US law has no codes E0 to E5, so the list's code is not asked."""
     entry, cite = content.entry, ("49 CFR 173.4a(b)",)
-    hazards, group = us.hazards(entry), us.packing_group(entry)
+    found, group = hazards(content), us.packing_group(entry)
     if content.number in table("ground")["excepted_never"]["numbers"]:
         return ExceptedGround(None, None, cite, f"{content.number} is named among those that may not be one")
     if read_limit(entry.passenger).kind == "forbidden":
         return ExceptedGround(None, None, cite, "forbidden on passenger aircraft, which bars it on the highway too")
-    if hazards[0] == "6.1" and group == "I" and us.inhalation(entry) in ("A", "B", ""):
+    if found[0] == "6.1" and group == "I" and us.inhalation(entry) in ("A", "B", ""):
         return ExceptedGround(None, None, cite, "of packing group I and poisonous by inhalation in zone A or B")
-    if hazards[0] == "2.2" and len(hazards) > 1:
+    if found[0] == "2.2" and len(found) > 1:
         return ExceptedGround(None, None, cite, "a gas of 2.2 with a subsidiary hazard")
     for row in dated("ground", "excepted", on):
-        toxic_enough = not row.get("toxic") or "6.1" in hazards
-        if hazards[0] in row["classes"] and row.get("group") in (None, group) and toxic_enough:
+        toxic_enough = not row.get("toxic") or "6.1" in found
+        if found[0] in row["classes"] and row.get("group") in (None, group) and toxic_enough:
             return ExceptedGround(Decimal(row["inner"]), Decimal(row["outer"]), (row["cite"],))
     said = f"class {us.shown_class(entry)}" + (f", packing group {group}" if group else ", without a packing group")
     return ExceptedGround(None, None, cite, f"there is no excepted quantity for {said}")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from marks.case import Case, Content
 from marks.goods import us
-from marks.ground import GROUND, reportable, told_by_name
+from marks.ground import GROUND, labels, reportable, told_by_name
 from marks.terms import ShipAs
 
 
@@ -20,7 +20,7 @@ def description(content: Content, case: Case) -> str:
         return f"no shipping paper on the highway (49 CFR 173.4a(h)): {content.described_as()} in excepted quantity"
     entry = content.entry
     parts = [f"{entry.prefix}{entry.un}", content.marked_name, us.shown_class(entry)]
-    if further := us.labels(entry)[1:]:
+    if further := labels(content, case.on)[1:]:
         parts.append(f"({', '.join(further)})")
     if group := us.packing_group(entry):
         parts.append(f"PG {group}")

@@ -8,7 +8,7 @@ from decimal import Decimal
 from marks.case import Case, Content, listed
 from marks.environment import hazardous
 from marks.goods import us
-from marks.ground import GROUND, figure
+from marks.ground import GROUND, figure, labels, spared_flammable
 from marks.quantity import to
 from marks.record import BoxSize
 from marks.requirement import Where
@@ -29,15 +29,15 @@ def labels_of_column_6(case: Case) -> Iterator[Answer]:
 
     The words on labels of classes 1 to 6 and 8 are optional (172.405(a)), so none are printed. A label of UN design
     may stand for the US one (172.407(f)), not for what is poisonous by inhalation: there the US design is asked for.
-    Hazards that the list does not name (172.402(a)(2)) are the shipper's to add.
+    Hazards that the list does not name (172.402(a)(2)) are the record's to add, as further_hazards.
     """
     wanted: dict[str, list[Content]] = {}
     ranks: dict[str, int] = {}
     for content in case.contents:
-        found = us.labels(content.entry)
+        found = labels(content, case.on)
         if not found:
             yield from _no_label(content)
-        yield from _left_open(content)
+        yield from _left_open(content, case)
         for place, label in enumerate(found):
             variant = _variant(label, content)
             if variant == "7":  # its category is not held; step 2 refuses the package
@@ -70,9 +70,15 @@ def _no_label(content: Content) -> Iterator[Answer]:
     yield Spares(f"{content.described_as()}: {what}", cite=("49 CFR 172.101 column 6", "49 CFR 172.400(b)"))
 
 
-def _left_open(content: Content) -> Iterator[Answer]:
+def _left_open(content: Content, case: Case) -> Iterator[Answer]:
     """What column 6 alone does not settle."""
     entry = content.entry
+    if spared := spared_flammable(content, case.on):
+        yield Spares(
+            f"{content.described_as()}: a subsidiary hazard of class 3 with a flash point of {spared.text} or more",
+            variant="3",
+            cite=(spared.paragraph(GROUND),),
+        )
     if us.IF_IT_IS in entry.us_provisions:
         yield caution(
             "inhalation-open",
@@ -80,7 +86,8 @@ def _left_open(content: Content) -> Iterator[Answer]:
             "shipping name that says so must be chosen (from memory)",
             "49 CFR 172.102(c)(1)",
         )
-    if us.is_self_reactive_b(entry):
+    settled = content.goods.explosive_label_waived_by or "1" in content.goods.further_hazards
+    if us.is_self_reactive_b(entry) and not settled:
         yield caution(
             "explosive-label-open",
             f"{content.described_as()}: column 6 reads 4.1 alone; type B also bears the explosive label by the UN "
