@@ -32,7 +32,9 @@ def undecided(case: Case) -> Iterator[Finding]:
                 paragraph = line["cite"].get(case.mode.value, case.mode.law)
                 text = f"{content.described_as()}: {line['says']}"
                 yield Finding(Level(line["level"]), line["code"], text, (paragraph,))
-    if case.package.coolant is not None:
+    if case.mode is Mode.US_GROUND:
+        yield from ground.coolant(case)
+    elif case.package.coolant is not None:
         yield refuse(
             "coolant-not-held",
             f"the package is cooled with UN {case.package.coolant.un}: this version does not decide the marks of a "

@@ -6,9 +6,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from marks import ground
 from marks.aircraft import LIMIT_SOURCE, read_limit
 from marks.case import Case, Content, amount
 from marks.decide import Decided, decide
+from marks.quantity import show
 from marks.record import Record
 from marks.reliefs import air_limited, amounts, excepted_limits, limited_inner, same_kind
 from marks.requirement import PackageDecision
@@ -127,7 +129,7 @@ def rows(package: PackageDecision) -> tuple[Row, ...]:
 def ladders(content: Content, cases: dict[Mode, Case]) -> tuple[Ladder, ...]:
     """The ladder of one material, in the unit of its net quantity."""
     unit = amount(content.net)[1]
-    found = [*_surface_rungs(content, unit, cases), *_air_rungs(content)]
+    found = [*_surface_rungs(content, unit, cases), *_air_rungs(content), *_ground_rungs(content, unit, cases)]
     inner = (
         amount(content.goods.inner.holds)[0]
         if content.goods.inner and amount(content.goods.inner.holds)[1] == unit
@@ -159,6 +161,26 @@ def _surface_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list
         found.append(
             Rung("limited quantity, road and sea", "inner", held.value, held.text, "ADR 3.2 Table A column 7a")
         )
+    return found
+
+
+def _ground_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list[Rung]:
+    """US law's own: limited and excepted quantities by class and packing group, and the reportable quantity."""
+    case, found = cases.get(Mode.US_GROUND), []
+    if case is None or not content.entry.us_source:
+        return []
+    limited, excepted = ground.limited_inner(content, case.on), ground.excepted(content, case.on)
+    if limited.most is not None and limited.most.unit == unit:
+        found.append(
+            Rung("limited quantity, us-ground", "inner", limited.most.value, limited.most.text, limited.cite[0])
+        )
+    small = "mL" if unit == "L" else "g"
+    for value, per in ((excepted.inner, "inner"), (excepted.outer, "package")):
+        if value is not None:
+            found.append(Rung("excepted quantity, us-ground", per, value / 1000, f"{value} {small}", excepted.cite[0]))
+    said = content.goods.hazardous_substance
+    if said is not None and said != "none" and unit == "kg":
+        found.append(Rung("reportable quantity", "package", amount(said.rq)[0], show(said.rq), "49 CFR 171.8"))
     return found
 
 

@@ -279,6 +279,27 @@ def provisions(case: Case) -> Iterator[Finding]:
             )
 
 
+def coolant(case: Case) -> Iterator[Finding]:
+    """Dry ice as coolant is bound by aircraft and vessel alone (172.101 column 1, 173.217); others are not decided."""
+    held = case.package.coolant
+    if held is None:
+        return
+    if held.un.removeprefix("UN") == "1845":
+        yield note(
+            "dry-ice-by-highway",
+            f"cooled with {show(held.mass)} of dry ice: US law binds dry ice by aircraft and vessel only, so the "
+            "highway asks for no mark of it; the packaging must let the gas out",
+            "49 CFR 173.217",
+        )
+    else:
+        yield refuse(
+            "coolant-not-held",
+            f"the package is cooled with UN {held.un}: this version does not decide the marks of that coolant; take "
+            "them from the regulations, or write it as goods of its own",
+            "49 CFR 172.101",
+        )
+
+
 def asks_technical_name(content: Content, case: Case) -> bool:
     """Symbol G (172.203(k)); not where neither mark nor highway paper names the goods."""
     return content.entry.us_technical_name and case.relief is not ShipAs.EXCEPTED and not freed_by_limited(case)

@@ -125,3 +125,21 @@ def test_a_comparison_lays_side_by_side_the_modes_held_on_its_day() -> None:
 def _package() -> dict[str, Any]:
     inner = {"count": 4, "holds": "1 L", "of": "glass bottle"}
     return PACKED["box"] | {"package": "A", "goods": [{"un": "1090", "inner": inner}]}
+
+
+def test_the_ladder_has_the_rungs_of_us_law() -> None:
+    """49 CFR 173.150(b)(2): 1.0 L; 173.4a(c), (d): 30 and 500 mL; 171.8: the reportable quantity of the record."""
+    said = {"name": "Sodium cyanide", "rq": "10 lb"}
+    goods = {"un": "1689", "net": "2 kg", "hazardous_substance": said}
+    solid = PACKED["open drum"] | {"package": "B", "goods": [goods]}
+    record = record_from(RECORD | {"modes": ["road"], "packages": [_package(), solid]})
+    liquid, powder = (one.ladders[0] for one in compare(record).packages)
+    found = [(rung.label, rung.per, rung.text) for rung in liquid.rungs if "us-ground" in rung.label]
+    assert found == [
+        ("excepted quantity, us-ground", "inner", "30 mL"),
+        ("excepted quantity, us-ground", "package", "500 mL"),
+        ("limited quantity, us-ground", "inner", "1.0 L"),
+    ]
+    assert [(rung.text, rung.cite) for rung in powder.rungs if rung.label == "reportable quantity"] == [
+        ("10 lb", "49 CFR 171.8")
+    ]
