@@ -8,13 +8,17 @@ a package that passes the one and not the other is told of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
 from marks.case import Case, Content, amount
+from marks.radioactive import AIRCRAFT_SOURCE as RADIOACTIVE_SOURCE
+from marks.radioactive import aircraft_limit as radioactive_limit
+from marks.radioactive import is_radioactive
 from marks.reliefs import Amount, amounts, same_kind
+from marks.tables import table
 from marks.terms import Aircraft
 
 Q_PARAGRAPH = "ICAO TI 4;1.1.9"
@@ -62,56 +66,78 @@ class Standing:
 
 
 def limit_of(content: Content, aircraft: Aircraft) -> AircraftLimit:
-    """The entry's limit for one package on one kind of aircraft."""
+    """The entry's limit for one package on one kind of aircraft: of the list, or of special.toml where it has none."""
+    if is_radioactive(content):
+        return read_limit(radioactive_limit(content, aircraft))
+    row = _special(content)
+    if row is not None:
+        return read_limit(row[aircraft.value])
     return read_limit(content.entry.passenger if aircraft is Aircraft.PASSENGER else content.entry.cargo)
 
 
-def standing(case: Case, aircraft: Aircraft) -> Standing:
-    """Hold the package against one column of limits, by the sum of parts where several goods share it."""
-    words = f"{aircraft} aircraft"
-    parts: list[Part] = []
-    said: list[str] = []
+def sources(case: Case) -> tuple[str, ...]:
+    """Where the limits of the package's contents were read, each once."""
+    found = (RADIOACTIVE_SOURCE if is_radioactive(c) else (_special(c) or _LISTED)["source"] for c in case.contents)
+    return tuple(dict.fromkeys(found))
 
-    def still_open(why: str) -> Standing:
-        return Standing(aircraft, False, "", open_because=why)
 
-    for content in case.contents:
-        held, name = limit_of(content, aircraft), content.number
-        match held.kind:
-            case "forbidden":
-                return Standing(aircraft, False, f"{content.described_as()}: forbidden on {words}", forbidden=True)
-            case "unclear":
-                reads = f"the {words} limit reads {held.text!r}, which this program does not follow"
-                none = f"the list holds no {words} limit"
-                return still_open(f"{content.described_as()}: {reads if held.text else none}")
-            case "unlimited":
-                said.append(f"{name}: no limit")
-            case "gross":
-                if case.gross_kg > held.amounts[0].value:
-                    why = f"{case.gross_kg:f} kg gross is over the {words} limit of {held.text} for {name}"
-                    return Standing(aircraft, False, why)
-                said.append(f"{name}: {case.gross_kg:f} kg gross, limit {held.text}")
-            case _:
-                value, most = amount(content.net)[0], same_kind(held.amounts, content.net)
-                if most is None:
-                    return still_open(
-                        f"{content.described_as()}: the {words} limit is {held.text} and the record gives "
-                        f"{content.net_text}; write net in {held.amounts[0].unit}"
-                    )
-                if value > most.value or (held.strict and value == most.value):
-                    why = f"{content.net_text} is over the {words} limit of {held.text} for {name}"
-                    return Standing(aircraft, False, why)
-                said.append(f"{name}: {content.net_text}, limit {held.text}")
-                parts.append((value, most))
-    q = sum_of_parts(parts)
-    if len(parts) > 1 and q > 1:
-        why = f"the sum of parts of the {words} limits is {as_text(q)}, more than 1 ({'; '.join(said)})"
-        return Standing(aircraft, False, why)
-    within = f"within the {words} limits ({'; '.join(said)})"
-    return Standing(aircraft, True, within, over_lowest=over_lowest(parts))
+_LISTED = {"source": LIMIT_SOURCE}
+
+
+def _special(content: Content) -> Mapping[str, str] | None:
+    """The limits of a number that the list held has none for."""
+    return next((row for row in table("special")["aircraft"] if content.entry.un in row["numbers"]), None)
 
 
 Part = tuple[Decimal, Amount]
+
+
+def standing(case: Case, aircraft: Aircraft) -> Standing:
+    """Hold the package against one column of limits, by the sum of parts where several goods share it.
+
+    What is forbidden outweighs what is open, and that what is over a limit, whatever the order of the goods.
+    """
+    found = [_held(content, case, aircraft) for content in case.contents]
+    said = {kind: "; ".join(text for k, text, _ in found if k == kind) for kind, _, _ in found}
+    if "forbidden" in said:
+        return Standing(aircraft, False, said["forbidden"], forbidden=True)
+    if "open" in said:
+        return Standing(aircraft, False, "", open_because=said["open"])
+    if "over" in said:
+        return Standing(aircraft, False, said["over"])
+    parts = [part for _, _, part in found if part is not None]
+    q = sum_of_parts(parts)
+    if len(parts) > 1 and q > 1:
+        why = f"the sum of parts of the {aircraft} aircraft limits is {as_text(q)}, more than 1 ({said['within']})"
+        return Standing(aircraft, False, why)
+    within = f"within the {aircraft} aircraft limits ({said['within']})"
+    return Standing(aircraft, True, within, over_lowest=over_lowest(parts))
+
+
+def _held(content: Content, case: Case, aircraft: Aircraft) -> tuple[str, str, Part | None]:
+    """One content against its limit: forbidden, open, over or within; in words; its part of the sum, if it has one."""
+    held, name, named = limit_of(content, aircraft), content.number, content.described_as()
+    words = f"{aircraft} aircraft"
+    match held.kind:
+        case "forbidden":
+            return "forbidden", f"{named}: forbidden on {words}", None
+        case "unclear" if held.text:
+            return "open", f"{named}: the {words} limit reads {held.text!r}, which this program does not follow", None
+        case "unclear":
+            return "open", f"{named}: the list holds no {words} limit", None
+        case "unlimited":
+            return "within", f"{name}: no limit", None
+        case "gross" if case.gross_kg > held.amounts[0].value:
+            return "over", f"{case.gross_kg:f} kg gross is over the {words} limit of {held.text} for {name}", None
+        case "gross":
+            return "within", f"{name}: {case.gross_kg:f} kg gross, limit {held.text}", None
+    value, most = amount(content.net)[0], same_kind(held.amounts, content.net)
+    if most is None:
+        cure = f"the record gives {content.net_text}; write net in {held.amounts[0].unit}"
+        return "open", f"{named}: the {words} limit is {held.text} and {cure}", None
+    if value > most.value or (held.strict and value == most.value):
+        return "over", f"{content.net_text} is over the {words} limit of {held.text} for {name}", None
+    return "within", f"{name}: {content.net_text}, limit {held.text}", (value, most)
 
 
 def sum_of_parts(parts: Iterable[Part]) -> Fraction:
@@ -120,10 +146,9 @@ def sum_of_parts(parts: Iterable[Part]) -> Fraction:
 
 
 def as_text(q: Fraction) -> str:
-    """A sum of parts with two decimals, rounded up; with as many more as show that it is over 1."""
+    """A sum of parts with two decimals, rounded up, so that what is over 1 shows."""
     value = Decimal(q.numerator) / Decimal(q.denominator)
-    text = value.quantize(Decimal("0.01"), ROUND_CEILING)
-    return f"{text:f}"
+    return f"{value.quantize(Decimal('0.01'), ROUND_CEILING):f}"
 
 
 def over_lowest(parts: list[Part]) -> str:
