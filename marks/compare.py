@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from marks import ground
+from marks import ground_limits
 from marks.aircraft import LIMIT_SOURCE, read_limit
 from marks.case import Case, Content, amount
 from marks.decide import Decided, decide
@@ -169,7 +169,7 @@ def _ground_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list[
     case, found = cases.get(Mode.US_GROUND), []
     if case is None or not content.entry.us_source:
         return []
-    limited, excepted = ground.limited_inner(content, case.on), ground.excepted(content, case.on)
+    limited, excepted = ground_limits.limited_inner(content, case.on), ground_limits.excepted(content, case.on)
     if limited.most is not None and limited.most.unit == unit:
         found.append(
             Rung("limited quantity, us-ground", "inner", limited.most.value, limited.most.text, limited.cite[0])

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from marks.case import Case, Content
 from marks.goods import us
-from marks.ground import GROUND, labels, reportable, told_by_name
+from marks.ground_limits import GROUND, labels
+from marks.ground_substance import reportable, told_by_name
 from marks.terms import ShipAs
 
 

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from marks.case import Case, Content, listed
 from marks.goods import us
-from marks.ground import GROUND, differences, freed_by_limited, substance, told_by_name
+from marks.ground import differences, freed_by_limited
+from marks.ground_limits import GROUND
+from marks.ground_substance import substance, told_by_name
 from marks.lettering import lettering
 from marks.rule import Answer, Needs, Spares, caution, note, refuse, rule
 from marks.terms import ShipAs

@@ -8,7 +8,7 @@ from decimal import Decimal
 from marks.case import Case, Content, listed
 from marks.environment import hazardous
 from marks.goods import us
-from marks.ground import GROUND, figure, labels, spared_flammable
+from marks.ground_limits import GROUND, figure, labels, spared_flammable
 from marks.quantity import to
 from marks.record import BoxSize
 from marks.requirement import Where

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from marks.case import Case, Content, listed
 from marks.goods import us
-from marks.ground import GROUND, figure
+from marks.ground_limits import GROUND, figure
 from marks.packaging import SpecMark
 from marks.quantity import is_volume, show, to
 from marks.requirement import Where

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from marks.case import Case, Content, amount, listed
 from marks.goods import us
-from marks.ground import GROUND, ExceptedGround, LimitedGround, excepted, figure, limited_inner
+from marks.ground_limits import GROUND, ExceptedGround, LimitedGround, excepted, figure, limited_inner
 from marks.quantity import show
 from marks.reliefs import small_units
 from marks.rule import Answer, Needs, Spares, note, refuse, rule
