@@ -94,8 +94,7 @@ def asks_technical_name(content: Content, case: Case) -> bool:
 
 
 def freed_by_limited(case: Case) -> bool:
-    """Whether the limited quantity mark frees the package of number, name and address: not with a hazardous "
-    "substance."""
+    """Whether the limited quantity mark frees of number, name and address: not with a hazardous substance."""
     return case.relief is ShipAs.LIMITED and not any(reportable(content, case) for content in case.contents)
 
 

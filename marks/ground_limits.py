@@ -53,8 +53,7 @@ def spared_flammable(content: Content, on: date) -> Figure | None:
 
 @dataclass(frozen=True, slots=True)
 class LimitedGround:
-    """What one inner packaging may hold. most: the limit, None where there is none to hold; never: why it may not "
-    "be one."""
+    """What one inner packaging may hold. most: the limit, None: nothing to hold it against; never: why it may not be."""
 
     most: Amount | None
     cite: tuple[str, ...]
@@ -62,8 +61,7 @@ class LimitedGround:
 
 
 def limited_inner(content: Content, on: date) -> LimitedGround:
-    """The limit by class, packing group and state, if column 8A names the section it stands in (173.150(b) and the "
-    "like)."""
+    """The limit by class, packing group and state, if column 8A names the section that it stands in."""
     entry = content.entry
     if us.inhalation(entry) is not None:
         return LimitedGround(None, ("49 CFR 173.153(b)",), "poisonous by inhalation, so never a limited quantity")

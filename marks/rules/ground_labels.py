@@ -178,8 +178,7 @@ def _plastic(case: Case) -> bool:
     concerns=lambda case: bool(_poisons(case)) and _plastic(case),
 )
 def poison_on_plastics(case: Case) -> Iterator[Answer]:
-    """POISON on the plastics itself, for good, near the closure: embossed or the like, which no sheet can be (from "
-    "memory)."""
+    """POISON on the plastics itself, for good, near the closure: embossed or the like (from memory)."""
     contents = _poisons(case)
     letters = figure("poison", "lettering", case.on)
     if not case.preprinted("poison"):

@@ -90,8 +90,7 @@ def _freed_by_size(content: Content, millilitres: Decimal, case: Case) -> tuple[
     spared={ShipAs.LIMITED: (GROUND,), ShipAs.EXCEPTED: (GROUND,)},
 )
 def packaging_in_the_us(case: Case) -> Iterator[Answer]:
-    """Read and held against the goods, never printed: code, marked gross mass, X, Y or Z, and the form for what is "
-    "inside."""
+    """Read and held against the goods, never printed: code, gross mass, letter, form, density and pressure."""
     package, mark = case.package, case.package.spec
     if package.kind.kind in ("ibc", "large"):
         yield refuse(
