@@ -16,8 +16,10 @@ import marks.rules  # noqa: F401 - fills the register
 from marks import ground
 from marks.beyond import outside, provisions, undecided
 from marks.case import Case, Content
+from marks.check import checked
 from marks.description import description
 from marks.journey import journey
+from marks.large import twice
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement, Waived
 from marks.resolve import resolve
 from marks.rule import RELIEF_PARAGRAPHS, RULES, caution, merged, note, refuse
@@ -132,14 +134,14 @@ def decide_mode(case: Case) -> ModeDecision:
             waived.append(answer)
         else:
             findings.append(answer)
-    findings += [*provisions(case), note("not-decided", NOT_DECIDED)]
+    findings += [*checked(case), *provisions(case), note("not-decided", NOT_DECIDED)]
     asked = {(one.mark, one.variant) for one in required}
     kept = tuple(dict.fromkeys(one for one in waived if (one.mark, one.variant) not in asked))
     refused = any(finding.level is Level.REFUSE for finding in findings)
     return ModeDecision(
         case.mode,
         VerdictWord.REFUSE if refused else VerdictWord.SHIP,
-        merged(required),
+        merged(twice(required, case)),
         kept,
         tuple(dict.fromkeys(findings)),
         tuple(description(content, case) for content in case.contents),

@@ -132,7 +132,7 @@ def read_code(text: str) -> Packaging:
 
 
 _PARTS_OF_MARK = "code/performance/S or pressure/year/state/maker"
-_GROUPS = {"X": ("I", "II", "III"), "Y": ("II", "III"), "Z": ("III",)}
+GROUPS = {"X": ("I", "II", "III"), "Y": ("II", "III"), "Z": ("III",)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +173,7 @@ class SpecMark:
 
     def allows_group(self, group: PackingGroup | str) -> bool:
         """Whether X, Y or Z covers a packing group; never on a packaging for infectious substances, without any."""
-        return str(group) in _GROUPS.get(self.performance or "", ())
+        return str(group) in GROUPS.get(self.performance or "", ())
 
     def year_by(self, year: int) -> int:
         """The year of making in four figures: the latest that is not after ``year``."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 from pydantic import Discriminator, Field, Tag, ValidationError, field_validator, model_validator
 
 from marks.across import either, faults_across
+from marks.bulk_mark import BulkMark
 from marks.errors import Unreadable
 from marks.fields import (
     AList,
@@ -283,12 +284,9 @@ class Package(Model):
     @field_validator("spec_mark")
     @classmethod
     def _spec_mark_reads(cls, text: str | None, info: Any) -> str | None:
-        if (
-            text
-            and "packaging" in info.data
-            and read_code(info.data["packaging"]).kind not in ("ibc", "large", "cylinder")
-        ):
-            SpecMark.parse(text)
+        kind = read_code(info.data["packaging"]).kind if text and "packaging" in info.data else "cylinder"
+        if text and kind != "cylinder":
+            (BulkMark if kind in ("ibc", "large") else SpecMark).parse(text)
         return text
 
     @model_validator(mode="after")
@@ -320,6 +318,11 @@ class Package(Model):
         if self.spec_mark is None or self.kind.kind in ("ibc", "large", "cylinder"):
             return None
         return SpecMark.parse(self.spec_mark)
+
+    @property
+    def bulk_spec(self) -> BulkMark | None:
+        """The same of an IBC or large packaging; None on all others."""
+        return BulkMark.parse(self.spec_mark) if self.spec_mark and self.kind.kind in ("ibc", "large") else None
 
 
 class Overpack(Model):

@@ -6,6 +6,7 @@
     goods = { un = 1219, inner = { count = 12, holds = "121 mL", of = "glass bottle" } }    # or a list of them
     packed = "box"                       # one of PACKED below; box is meant where nothing is said
     package = { gross_mass = "12 kg" }   # keys of the package that differ from it
+    without = ["spec_mark"]              # keys of it that are left out
     record = { aircraft = "cargo" }      # keys of the record that differ
     beside = true                        # another package, unlike this one, is in the consignment
     road = { must = ["hazard-label 3", "orientation-arrows"], not = ["proper-shipping-name"] }
@@ -15,7 +16,8 @@ A mode that is named is decided, and its verdict asserted: ``ship`` where nothin
 
 must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprinted: marks that are not printed again.
 caution, note: codes that come out; silent: codes that do not. words: a mark's lines. lettering: the least height of
-the UN number in mm, 0 for none. opposite: marks on two opposite faces. cite: a paragraph given for or against a mark.
+the UN number in mm, 0 for none. opposite: marks on two opposite faces; single: marks on one. cite: a paragraph given for
+or against a mark.
 description: the line for the document. journey: the same for the union over the modes named.
 """
 
@@ -35,10 +37,10 @@ from marks.terms import Level
 
 LAW = Path(__file__).with_name("law")
 MODES = ("road", "sea", "air", "us-ground")
-KEYS = {"name", "source", "goods", "packed", "package", "record", "beside", "journey", *MODES}
+KEYS = {"name", "source", "goods", "packed", "package", "without", "record", "beside", "journey", *MODES}
 EXPECTED = {
     "verdict", "must", "not", "waived", "preprinted", "refuse", "caution", "note", "silent", "words", "lettering",
-    "opposite", "cite", "description",
+    "opposite", "single", "cite", "description",
 }  # fmt: skip
 
 BOX = {"length": "400 mm", "width": "300 mm", "height": "300 mm"}
@@ -61,6 +63,20 @@ PACKED: dict[str, dict[str, Any]] = {
     "cylinder": {
         "packaging": "cylinder", "size": {"diameter": "230 mm", "height": "1500 mm"}, "water_capacity": "50 L",
         "gross_mass": "90 kg",
+    },
+    "ibc": {
+        "packaging": "31HA1", "spec_mark": "31HA1/Y/05 25/N/Fjellkasse/3600/1950", "capacity": "1000 L",
+        "size": {"length": "1200 mm", "width": "1000 mm", "height": "1160 mm"}, "gross_mass": "1000 kg",
+        "inspected": "2025-05-20",
+    },
+    "dry ibc": {
+        "packaging": "11A", "spec_mark": "11A/Y/05 25/N/Fjellkasse/3600/1950", "capacity": "1000 L",
+        "size": {"length": "1200 mm", "width": "1000 mm", "height": "1160 mm"}, "gross_mass": "1200 kg",
+        "inspected": "2025-05-20",
+    },
+    "large": {
+        "packaging": "50G", "spec_mark": "50G/Y/05 25/N/Fjellkasse 1200/600", "gross_mass": "500 kg",
+        "size": {"length": "1200 mm", "width": "800 mm", "height": "1000 mm"},
     },
 }  # fmt: skip
 BESIDE = {
@@ -94,6 +110,7 @@ class LawCase:
         goods = self.given["goods"]
         package = PACKED[self.given.get("packed", "box")] | self.given.get("package", {})
         package |= {"package": "A", "goods": goods if isinstance(goods, list) else [goods]}
+        package = {key: value for key, value in package.items() if key not in self.given.get("without", ())}
         beside = [BESIDE] if self.given.get("beside") else []
         return record_from(
             RECORD | {"modes": list(self.modes), "packages": [package, *beside]} | self.given.get("record", {})
@@ -159,9 +176,10 @@ def _marks(expected: dict[str, Any], marks: Iterable[Requirement], waived: Itera
     for wanted, words in expected.get("words", {}).items():
         if not any(fits(wanted, one) and list(one.words) == words for one in marks):
             yield f"{wanted} does not read {words}, but {[one.words for one in marks if fits(wanted, one)]}"
-    for wanted in expected.get("opposite", ()):
-        if not any(fits(wanted, one) and one.where is Where.TWO_OPPOSITE for one in marks):
-            yield f"{wanted} is not on two opposite faces"
+    for key, where in (("opposite", Where.TWO_OPPOSITE), ("single", Where.ONE)):
+        for wanted in expected.get(key, ()):
+            if not any(fits(wanted, one) and one.where is where for one in marks):
+                yield f"{wanted} stands otherwise than {key}"
     if "lettering" in expected:
         heights = {float(one.measures.get("lettering", 0)) for one in marks if one.mark == "un-number"}
         if heights != {float(expected["lettering"])}:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from marks.case import Case, Content
+from marks.large import is_large
 from marks.packaging import SpecMark
 from marks.quantity import show
 from marks.rule import EVERY_MODE, Answer, Needs, Spares, caution, refuse, rule
@@ -13,7 +14,6 @@ from marks.terms import Mode, PackingGroup, ShipAs, State
 
 _MARK = {Mode.ROAD: "ADR 6.1.3.1", Mode.SEA: "IMDG 6.1.3.1", Mode.AIR: "ICAO TI 6;2.1.1"}
 _GROSS = {Mode.ROAD: "ADR 4.1.1.3", Mode.SEA: "IMDG 4.1.1.3", Mode.AIR: "ICAO TI 4;1.1.2"}
-_LARGE = {Mode.ROAD: "ADR 5.2.1.4", Mode.SEA: "IMDG 5.2.1.4", Mode.AIR: "ICAO TI 4;1"}
 _RELIEVED = {
     ShipAs.LIMITED: {Mode.ROAD: "ADR 3.4.1", Mode.SEA: "IMDG 3.4.1", Mode.AIR: "ICAO TI 3;4.2"},
     ShipAs.EXCEPTED: {Mode.ROAD: "ADR 3.5.2", Mode.SEA: "IMDG 3.5.2", Mode.AIR: "ICAO TI 3;5.2"},
@@ -24,21 +24,14 @@ _STRICTER_BY_AIR = ("4.1", "4.2", "4.3", "5.1", "8")
 _INFECTIOUS = ("2814", "2900")
 
 
-@rule("specification-mark", cite=_MARK)
+@rule("specification-mark", cite=_MARK, concerns=lambda case: not is_large(case.package))
 def packaging_may_hold_it(case: Case) -> Iterator[Answer]:
     """The mark on the packaging itself is never printed here; it is read and held against the goods.
 
     X covers packing groups I, II and III, Y II and III, Z III alone (49 CFR 178.503(a)(3), from memory).
     """
     mark = case.package.spec
-    if case.package.kind.kind in ("ibc", "large"):
-        yield refuse(
-            "large-not-held",
-            f"packaging {case.package.packaging}: this version does not decide IBCs and large packagings, which are "
-            "marked and labelled on two opposite sides (from memory)",
-            _LARGE[case.mode],
-        )
-    elif case.relief in _RELIEVED:
+    if case.relief in _RELIEVED:
         paragraph = _RELIEVED[case.relief][case.mode]
         yield Spares(f"a package of goods in {case.relief} quantity need not be of a tested type", cite=(paragraph,))
     elif mark is None:
