@@ -28,7 +28,7 @@ PICTURES, TEXTS, ADDRESSES, ARROWS = "pictures", "texts", "addresses", "arrows"
 BLOCKS = (LEAD, BESIDE, PICTURES, NAMES, TEXTS, ADDRESSES, ARROWS)
 
 #: Words that stand with the number and the name.
-WITH_NAMES = ("un-number", "proper-shipping-name", "inhalation-hazard")
+WITH_NAMES = ("un-number", "proper-shipping-name", "reportable-quantity", "inhalation-hazard")
 #: Closer than this, mm, and up to so many pictures, any cluster will do where rows do not fit: with one picture between
 #: them labels are still within the distance that counts as together.
 CLOSE, MANY = 10.0, 6
@@ -36,7 +36,8 @@ CLOSE, MANY = 10.0, 6
 IN_ORDER = (
     "hazard-label", "environmentally-hazardous", "cargo-aircraft-only", "limited-quantity-air", "limited-quantity",
     "excepted-quantity", "battery", "keep-away-from-heat", "cryogenic-liquid", "magnetized-material",
-    "un-number", "proper-shipping-name", "inhalation-hazard", "net-quantity", "gross-mass", "shipper", "consignee",
+    "un-number", "proper-shipping-name", "reportable-quantity", "inhalation-hazard", "net-quantity", "gross-mass",
+    "shipper", "consignee",
 )  # fmt: skip
 
 

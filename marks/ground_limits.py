@@ -53,7 +53,7 @@ def spared_flammable(content: Content, on: date) -> Figure | None:
 
 @dataclass(frozen=True, slots=True)
 class LimitedGround:
-    """What one inner packaging may hold. most: the limit, None: nothing to hold it against; never: why it may not be."""
+    """What one inner packaging may hold. most: the limit, None: there is none to hold; never: why it may not be one."""
 
     most: Amount | None
     cite: tuple[str, ...]

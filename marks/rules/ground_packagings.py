@@ -17,6 +17,8 @@ from marks.terms import PackingGroup, ShipAs, State
 
 _ARROWS = "49 CFR 172.312(a)"
 _MARK = "49 CFR 178.503(a)"
+#: The reliefs under which a packaging need not be of a tested type, with their paragraphs.
+_RELIEVED = {ShipAs.LIMITED: "49 CFR 173.150(b) to 173.155(b), 173.306", ShipAs.EXCEPTED: "49 CFR 173.4a(e)"}
 #: Sections of column 8B whose packagings are of the UN standards, so that a missing mark refuses the package.
 _TESTED = ("201", "202", "203", "211", "212", "213")
 
@@ -84,11 +86,7 @@ def _freed_by_size(content: Content, millilitres: Decimal, case: Case) -> tuple[
     return None
 
 
-@rule(
-    "specification-mark",
-    cite={GROUND: _MARK},
-    spared={ShipAs.LIMITED: (GROUND,), ShipAs.EXCEPTED: (GROUND,)},
-)
+@rule("specification-mark", cite={GROUND: _MARK})
 def packaging_in_the_us(case: Case) -> Iterator[Answer]:
     """Read and held against the goods, never printed: code, gross mass, letter, form, density and pressure."""
     package, mark = case.package, case.package.spec
@@ -100,6 +98,9 @@ def packaging_in_the_us(case: Case) -> Iterator[Answer]:
             "49 CFR 172.302(a)",
             "49 CFR 172.406(e)",
         )
+    elif case.relief in _RELIEVED:
+        why = f"a package of goods in {case.relief} quantity need not be of a tested type"
+        yield Spares(why, cite=(_RELIEVED[case.relief],))
     elif mark is None:
         yield from _no_mark(case)
     else:
