@@ -68,8 +68,8 @@ class Content:
         """Hazard labels, primary first: by ADR on the road, by the UN Model Regulations at sea and in the air.
 
         The two differ where ADR takes the goods out of its rules and the other modes do not. On the US highway: by
-        column 6 of the US list. The hazards that the record adds to those of the entry follow; an explosive label that an
-        approval waives is left out.
+        column 6 of the US list. The hazards that the record adds to those of the entry follow; an explosive label
+        that an approval waives is left out.
         """
         if mode is Mode.US_GROUND:
             own = us.labels(self.entry)
