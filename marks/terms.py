@@ -20,17 +20,23 @@ class Mode(StrEnum):
 
 
 class Aircraft(StrEnum):
+    """What is booked: an aircraft that carries passengers, or one for cargo alone."""
+
     PASSENGER = "passenger"
     CARGO = "cargo"
 
 
 class PackingGroup(StrEnum):
+    """The degree of danger of a substance: I great, II medium, III minor."""
+
     I = "I"  # noqa: E741 - the law's own numeral
     II = "II"
     III = "III"
 
 
 class State(StrEnum):
+    """How the goods are carried; an article is a thing that holds them."""
+
     LIQUID = "liquid"
     SOLID = "solid"
     GAS = "gas"
@@ -38,12 +44,16 @@ class State(StrEnum):
 
 
 class ShipAs(StrEnum):
+    """In full, or under one of the two reliefs of small packagings."""
+
     FULL = "full"
     LIMITED = "limited"
     EXCEPTED = "excepted"
 
 
 class PackageForm(StrEnum):
+    """The shape of a package, as far as marks care."""
+
     BOX = "box"
     DRUM = "drum"
     JERRICAN = "jerrican"
@@ -87,6 +97,8 @@ class Level(StrEnum):
 
 
 class VerdictWord(StrEnum):
+    """The answer on a package: it may go, it may not, or the rules do not speak of it."""
+
     SHIP = "ship"
     REFUSE = "refuse"
     NOT_SUBJECT = "not-subject"
