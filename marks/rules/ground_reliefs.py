@@ -96,6 +96,7 @@ def _inner_of_limited(content: Content, held: LimitedGround) -> Iterator[Answer]
 
 @rule("limited-quantity-air", cite={GROUND: _MARK})
 def mark_with_the_y_in_the_us(case: Case) -> Iterator[Answer]:
+    """On the highway the plain mark is asked for; the one with the Y may stand in its place (172.315(a))."""
     yield Spares("the mark with the Y is the air's; on the highway it may stand in place of the plain one")
 
 
