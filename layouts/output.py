@@ -64,24 +64,25 @@ def _held(editions: Mapping[Mode, str]) -> tuple[str, ...]:
 
 def _cautions(planned: Planned) -> tuple[str, ...]:
     """How many cautions there are, and where they stand in full: a sheet has no room for each."""
-    count = len({one.text for package in planned.decided.packages for mode in package.modes.values() for one in mode.findings if one.level is Level.CAUTION})
+    count = len({one.text for package in (*planned.decided.packages, *planned.decided.overpacks) for mode in package.modes.values() for one in mode.findings if one.level is Level.CAUTION})
     return (f"{count} caution{'s' if count > 1 else ''} for this record: see the checklist.",) if count else ()
 
 
-def items_of(package: PackageDecision, placement: Placement) -> Iterator[Item]:
-    """What is printed for one package: every placed mark the packaging does not bear already."""
+def items_of(package: PackageDecision, placement: Placement, what: str = "package") -> Iterator[Item]:
+    """What is printed for one package or overpack: every placed mark the packaging does not bear already."""
     for one in placement.items:
         if not one.there:
             wanted = one.requirement
             name = f"{wanted.mark} {wanted.variant}" if wanted.variant else wanted.mark
-            yield Item(one.artwork, package.package, package.count, one.face.value, name, tuple(wanted.modes), wanted.cite)
+            yield Item(one.artwork, package.package, package.count, one.face.value, name, tuple(wanted.modes), wanted.cite, what)
 
 
 def sheets_of(planned: Planned, stock: Stock, heading: Heading, allow_refused: bool) -> tuple[Sheet, ...]:
     """The label and mark sheets. A refused package has none, unless they are asked for: then each says NOT CLEARED FOR."""
     items: list[Item] = []
     not_cleared: dict[str, str] = {}
-    for package, placement in planned.pairs():
+    kinds = (("package", planned.pairs()), ("overpack", planned.overpack_pairs()))
+    for what, package, placement in ((what, *pair) for what, pairs in kinds for pair in pairs):
         refused = planned.refused_modes(package, placement)
         if planned.decided.findings:
             refused = tuple(package.modes)
@@ -89,7 +90,7 @@ def sheets_of(planned: Planned, stock: Stock, heading: Heading, allow_refused: b
             continue
         if refused:
             not_cleared[package.package] = ", ".join(refused)
-        items += items_of(package, placement)
+        items += items_of(package, placement, what)
     return impose(items, stock, heading, not_cleared=not_cleared) if items else ()
 
 
@@ -135,7 +136,7 @@ def make_sheets(
         for name, sheets in books.items():
             if sheets:
                 made += _write(part, f"{stem}-{name}", sheets, formats, inks, planned.record.reference, told)
-        _replace(part, out, stem, made)
+        settle(part, out, stem, [one.path.name for one in made])
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return tuple(Made(out / one.path.name, one.pages) for one in made)
@@ -155,15 +156,14 @@ def _write(part: Path, name: str, sheets: Sequence[Sheet], formats: Sequence[str
             yield Made(path, 1)
 
 
-def _replace(part: Path, out: Path, stem: str, made: Sequence[Made]) -> None:
-    """Old files of this reference out, new ones in, each in one step."""
+def settle(part: Path, out: Path, stem: str, names: Sequence[str]) -> None:
+    """What an earlier run left under this reference goes out, the files ``names`` come in from ``part``, each in one step."""
     ours = re.compile(re.escape(stem) + r"-(labels|marks|packing)(-\d+)?\.(pdf|svg)")
-    new = {one.path.name for one in made}
     for old in out.iterdir():
-        if ours.fullmatch(old.name) and old.name not in new:
+        if ours.fullmatch(old.name) and old.name not in names:
             old.unlink()
-    for one in made:
-        one.path.replace(out / one.path.name)
+    for name in names:
+        (part / name).replace(out / name)
 
 
 def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tuple[Made, ...]:

@@ -57,7 +57,14 @@ def _parser() -> argparse.ArgumentParser:
     sheets = command(
         "sheets", "print-ready sheets, face placement diagram, packing checklist", "Make the sheets of a record at true size."
     )
-    sheets.add_argument("record", help="the shipment record: a .yaml or .json file")
+    sheets.add_argument("record", help="a record (.yaml, .json), or many: a folder of them, or a table (.csv, .xlsx)")
+    sheets.add_argument("--jobs", type=int, default=1, metavar="N", help="many records: so many processes (default: 1)")
+    sheets.add_argument(
+        "--continue",
+        dest="keep_going",
+        action="store_true",
+        help="many records: leave a faulty one out, make the rest; started again, make only what changed",
+    )
     sheets.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the sheets (made if missing)")
     sheets.add_argument("--stock", default="A4", help='A4, A3, Letter or a size such as "150x200 mm" (default: A4)')
     sheets.add_argument("--format", default="pdf,svg", help="pdf, svg, or both (default: pdf,svg)")
@@ -82,8 +89,8 @@ def _parser() -> argparse.ArgumentParser:
     specimens.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the pages (made if missing)")
     specimens.add_argument("--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)")
 
-    schema = command("schema", "the JSON Schema of a record or of a plan", "Print a JSON Schema.")
-    schema.add_argument("what", nargs="?", default="record", choices=("record", "plan"))
+    schema = command("schema", "the JSON Schema of a record or of a plan; the head of a table of records", "Print a form.")
+    schema.add_argument("what", nargs="?", default="record", choices=("record", "plan", "csv"))
     return parser
 
 

@@ -56,21 +56,46 @@ def plan(arguments: Namespace) -> int:
 
 @_plainly
 def sheets(arguments: Namespace) -> int:
-    from layouts.job import plan_file
-    from layouts.output import make_sheets
+    from layouts.batch import is_batch
 
     formats = [one.strip() for one in arguments.format.split(",") if one.strip()]
     unknown = sorted(set(formats) - {"pdf", "svg"})
     if unknown or not formats:
         print(f"sixface: --format {arguments.format}: write pdf, svg or pdf,svg", file=sys.stderr)
         return UNREADABLE
+    return (_batch if is_batch(arguments.record) else _one_record)(arguments, tuple(formats))
+
+
+def _batch(arguments: Namespace, formats: tuple[str, ...]) -> int:
+    """A folder or a table of records: a summary at the end, faults on stderr."""
+    from layouts.batch import Options, make_batch
+    from layouts.front.text import batch_text
+
+    options = Options(arguments.stock, formats, arguments.inks, arguments.allow_refused)
+    outcomes = make_batch(
+        arguments.record, Path(arguments.out), options, jobs=arguments.jobs, keep_going=arguments.keep_going, progress=_progress
+    )
+    faulty = [one for one in outcomes if one.verdict == "faulty"]
+    for one in faulty:
+        print(one.said, file=sys.stderr)
+    if faulty and not arguments.keep_going:
+        print(f"sixface: {len(faulty)} of {len(outcomes)} records are faulty; nothing was made (--continue makes the rest)", file=sys.stderr)
+        return UNREADABLE
+    print("\n".join(batch_text(outcomes, arguments.record, arguments.out)))
+    return UNREADABLE if faulty else REFUSED if any(one.verdict == "refuse" for one in outcomes) else DONE
+
+
+def _one_record(arguments: Namespace, formats: tuple[str, ...]) -> int:
+    from layouts.job import plan_file
+    from layouts.output import make_sheets
+
     planned = plan_file(arguments.record)
     made = make_sheets(
         planned,
         Path(arguments.out),
         source=arguments.record,
         stock=arguments.stock,
-        formats=tuple(formats),
+        formats=formats,
         inks=arguments.inks,
         allow_refused=arguments.allow_refused,
         progress=_progress,
@@ -125,7 +150,11 @@ def specimens(arguments: Namespace) -> int:
 
 @_plainly
 def schema(arguments: Namespace) -> int:
-    if arguments.what == "plan":
+    if arguments.what == "csv":
+        from marks.rows import template
+
+        print(template())
+    elif arguments.what == "plan":
         from layouts.plan_schema import plan_schema
 
         _print_json(plan_schema())

@@ -13,11 +13,13 @@ from marks.compare import Comparison, PackageComparison, Row, ladder_lines
 from marks.quantity import show
 from marks.record import BoxSize
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement
+from marks.tables import editions
 from marks.terms import Level, Mode, VerdictWord
 
 if TYPE_CHECKING:
+    from layouts.batch import Outcome
     from layouts.output import Made
-    from marks.record import Package
+    from marks.record import Overpack, Package
 
 WIDTH = 118
 VERDICTS = {VerdictWord.SHIP: "MAY GO", VerdictWord.REFUSE: "MAY NOT GO", VerdictWord.NOT_SUBJECT: "NOT SUBJECT"}
@@ -37,7 +39,9 @@ def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
     for package, (decision, placement) in zip(record.packages, planned.pairs(), strict=True):
-        lines += _package(planned, package, decision, placement, explain)
+        lines += _answers(_package_head(package), planned, decision, placement, explain)
+    for overpack, (decision, placement) in zip(record.overpacks, planned.overpack_pairs(), strict=True):
+        lines += _answers(_overpack_head(overpack), planned, decision, placement, explain)
     lines += _held(planned.decided.editions)
     return "\n".join(lines)
 
@@ -49,14 +53,25 @@ def _held(held: dict[Mode, str] | object) -> list[str]:
     return [*lines, *wrap(CAUTION, WIDTH)]
 
 
-def _package(planned: Planned, package: Package, decision: PackageDecision, placement: Placement, explain: bool) -> Iterator[str]:
+def _package_head(package: Package) -> str:
     size = package.size
     shape = (
         f"{show(size.length)} x {show(size.width)} x {show(size.height)}"
         if isinstance(size, BoxSize)
         else f"{show(size.diameter)} across, {show(size.height)} high"
     )
-    yield f"PACKAGE {package.package}   {package.count} x {package.packaging}   {shape}   {show(package.gross_mass)} gross"
+    return f"PACKAGE {package.package}   {package.count} x {package.packaging}   {shape}   {show(package.gross_mass)} gross"
+
+
+def _overpack_head(overpack: Overpack) -> str:
+    size = overpack.size
+    shape = f"{show(size.length)} x {show(size.width)} x {show(size.height)}" if size else "no size"
+    visible = "   its marks can be read from outside" if overpack.marks_visible else ""
+    return f"OVERPACK {overpack.overpack}   of {', '.join(overpack.packages)}   {shape}{visible}"
+
+
+def _answers(head: str, planned: Planned, decision: PackageDecision, placement: Placement, explain: bool) -> Iterator[str]:
+    yield head
     yield "   ".join(f"{mode}: {VERDICTS[one.verdict]}" for mode, one in decision.modes.items()) + f"   journey: {VERDICTS[planned.verdict_of(decision, placement)]}"
     yield ""
     if explain:
@@ -178,7 +193,7 @@ def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
     lines += written_text(made)
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
-    for decision, placement in planned.pairs():
+    for decision, placement in (*planned.pairs(), *planned.overpack_pairs()):
         refused = [one for mode in decision.modes.values() for one in mode.findings if one.level is Level.REFUSE]
         for one in dict.fromkeys(refused):
             lines += _finding(one, f"package {decision.package}, {_modes_saying(one, decision)}")
@@ -186,6 +201,15 @@ def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
             if one.level is not Level.NOTE:
                 lines += _finding(one, f"package {decision.package}")
     return "\n".join([*lines, *_held(planned.decided.editions)])
+
+
+def batch_text(outcomes: Sequence[Outcome], source: str, out: str) -> list[str]:
+    """The summary of a batch: one row a record, then the sums."""
+    rows = [("record", "reference", "verdict", "pages", "files", "not cleared for")]
+    rows += [(one.name, one.reference or "-", one.verdict + (", unchanged" if one.unchanged else ""), str(one.pages or "-"), str(len(one.files) or "-"), one.said if one.verdict != "faulty" else "") for one in outcomes]
+    verdicts = [one.verdict for one in outcomes]
+    counts = ", ".join(f"{verdicts.count(word)} {word}" for word in dict.fromkeys(verdicts))
+    return [f"read: {source}; written to: {out}", "", *table(rows), "", f"{len(outcomes)} records: {counts}; {sum(one.pages for one in outcomes)} pages", *_held({mode: one.name for mode, one in editions().items()})]
 
 
 def written_text(made: Iterable[Made]) -> list[str]:

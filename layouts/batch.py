@@ -1,0 +1,224 @@
+"""Many records at once: a folder of them, or a table. Records are made as they come, by one process or several.
+
+Without ``keep_going`` a batch is made whole or not at all. With it a faulty record is reported and left out and the rest is
+made; started again, only what changed is made again: the folder keeps a list of the digests it was made from.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from layouts.errors import LayoutError
+from layouts.files import write_whole
+from marks.errors import Fault, RecordError, SixfaceError
+from marks.reading import NOTATIONS
+
+if TYPE_CHECKING:
+    from marks.record import Record
+
+TABLES = (".csv", ".xlsx")
+#: The list of what a folder was made from. Its name says whose it is.
+LEDGER = "sixface-batch.json"
+_PART = ".sixface-batch-"
+Progress = Callable[[int, int, str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One record of a batch: a file of its own, or a record that a table gave (or its faults)."""
+
+    name: str
+    file: str | None = None
+    record: Record | None = None
+    row: int = 0
+    error: RecordError | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one record. verdict: ship, refuse, not-subject or faulty; pages and files: what was made, now or,
+    where it is ``unchanged``, by an earlier run; said: its faults, or the legs that refuse it."""
+
+    name: str
+    reference: str = ""
+    verdict: str = "faulty"
+    digest: str = ""
+    pages: int = 0
+    files: tuple[str, ...] = ()
+    said: str = ""
+    unchanged: bool = False
+
+
+def is_batch(path: str | Path) -> bool:
+    """Whether a path names many records: a folder, or a table."""
+    return Path(path).is_dir() or Path(path).suffix.lower() in TABLES
+
+
+def sources(path: str | Path) -> Iterator[Source]:
+    """The records of a folder by file name, or of a table by row. Raises RecordError where there is none."""
+    place = Path(path)
+    if place.is_dir():
+        files = sorted(file for file in place.iterdir() if file.suffix.lower() in NOTATIONS and not file.name.startswith("."))
+        if not files:
+            raise RecordError([Fault(str(path), 0, "folder", "no record", "it holds no .yaml, .yml or .json file", "name a folder of records")])
+        yield from (Source(file.name, str(file)) for file in files)
+        return
+    from marks.rows import read_table
+
+    for one in read_table(path):
+        yield Source(f"{place.name} row {one.row}", None, one.record, one.row, one.error)
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """How every record of a batch is made: as the words of ``sixface sheets``."""
+
+    stock: str = "A4"
+    formats: tuple[str, ...] = ("pdf", "svg")
+    inks: str = "rgb"
+    allow_refused: bool = False
+
+
+def make_batch(
+    path: str | Path,
+    out: Path,
+    options: Options,
+    *,
+    jobs: int = 1,
+    keep_going: bool = False,
+    progress: Progress | None = None,
+) -> tuple[Outcome, ...]:
+    """Make the sheets of every record into ``out``; one Outcome each, in the batch's order.
+
+    jobs: processes. keep_going: leave faulty records out and what has not changed alone; else one fault makes nothing.
+    Raises RecordError, OSError.
+    """
+    given = list(sources(path))
+    fresh = not out.exists()
+    ledger = _read_ledger(out) if keep_going else {}
+    out.mkdir(parents=True, exist_ok=True)
+    for left in out.glob(f"{_PART}*"):  # an earlier run was ended in the middle
+        shutil.rmtree(left, ignore_errors=True)
+    part = Path(tempfile.mkdtemp(prefix=_PART, dir=out))
+    try:
+        tasks = [(source, str(part / f"{n:06}"), str(out), options, ledger) for n, source in enumerate(given)]
+        outcomes: list[Outcome] = []
+        for done, outcome in enumerate(_run(tasks, jobs), 1):
+            outcomes.append(_unlike(outcome, outcomes))
+            if keep_going and outcomes[-1].files and not outcomes[-1].unchanged:
+                _settle(part / f"{done - 1:06}", out, outcomes[-1])
+            if progress:
+                progress(done, len(tasks), outcome.name)
+        if not keep_going and not any(one.verdict == "faulty" for one in outcomes):
+            for n, outcome in enumerate(outcomes):
+                _settle(part / f"{n:06}", out, outcome)
+        if keep_going or not any(one.verdict == "faulty" for one in outcomes):
+            _write_ledger(out, ledger, outcomes, options)
+    finally:
+        shutil.rmtree(part, ignore_errors=True)
+        if fresh and not any(out.iterdir()):
+            out.rmdir()
+    return tuple(outcomes)
+
+
+def _run(tasks: Sequence[tuple[Any, ...]], jobs: int) -> Iterator[Outcome]:
+    if jobs <= 1:
+        yield from map(_make_one, tasks)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor(jobs) as pool:
+        yield from pool.map(_make_one, tasks, chunksize=max(1, min(16, len(tasks) // (4 * jobs))))
+
+
+def _make_one(task: tuple[Source, str, str, Options, dict[str, Any]]) -> Outcome:
+    """One record, in whatever process: read, plan, make into its own folder. Every fault becomes an outcome."""
+    source, part, out, options, ledger = task
+    try:
+        return _made(source, Path(part), Path(out), options, ledger)
+    except (SixfaceError, LayoutError) as error:
+        return Outcome(source.name, said=str(error))
+
+
+def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[str, Any]) -> Outcome:
+    from dataclasses import replace
+
+    from layouts.job import plan, plan_file
+    from layouts.output import make_sheets
+    from marks.terms import VerdictWord
+
+    if source.error is not None:
+        raise source.error
+    if source.file is not None:
+        planned = plan_file(source.file)
+    else:
+        assert source.record is not None  # a table gives a record or its faults
+        try:
+            planned = plan(source.record)
+        except RecordError as error:
+            raise RecordError(replace(fault, file=source.name, line=source.row) for fault in error.faults) from None
+    reference = planned.record.reference
+    known = ledger.get(reference)
+    same = known and (known["digest"], known["options"]) == (planned.digest, _plain(options))
+    if same and all((out / name).is_file() for name in known["files"]):
+        return Outcome(source.name, reference, known["verdict"], planned.digest, known["pages"], tuple(known["files"]), known["said"], True)
+    made = make_sheets(
+        planned, part, source=source.file or source.name, stock=options.stock, formats=options.formats, inks=options.inks, allow_refused=options.allow_refused
+    )  # fmt: skip
+    pages = sum(one.pages for one in made if one.path.suffix == ".pdf") or sum(one.pages for one in made)
+    why = ""
+    if planned.verdict is VerdictWord.REFUSE:
+        why = "; ".join(dict.fromkeys(
+            f"package {package.package}, {mode}" for package, placement in planned.pairs() for mode in planned.refused_modes(package, placement)
+        ))  # fmt: skip
+    return Outcome(source.name, reference, planned.verdict.value, planned.digest, pages, tuple(one.path.name for one in made), why)
+
+
+def _unlike(outcome: Outcome, before: Sequence[Outcome]) -> Outcome:
+    """Two records of one reference would overwrite each other's files: the second is faulty."""
+    twin = next((one for one in before if one.reference and one.reference == outcome.reference), None)
+    if twin is None:
+        return outcome
+    return Outcome(outcome.name, said=f"{outcome.name}: reference {outcome.reference}: {twin.name} has it already; write another")
+
+
+def _settle(made: Path, out: Path, outcome: Outcome) -> None:
+    from layouts.output import settle, stem_of
+
+    if made.is_dir():
+        settle(made, out, stem_of(outcome.reference), outcome.files)
+        shutil.rmtree(made, ignore_errors=True)
+
+
+_KEPT = {"digest", "verdict", "said", "files", "pages", "options"}
+
+
+def _read_ledger(out: Path) -> dict[str, Any]:
+    """What the folder was made from; what can't be read there is made again."""
+    try:
+        held = json.loads((out / LEDGER).read_text("utf-8"))
+    except (OSError, ValueError):
+        return {}
+    if not isinstance(held, dict):
+        return {}
+    return {name: one for name, one in held.items() if isinstance(one, dict) and set(one) == _KEPT}
+
+
+def _write_ledger(out: Path, before: dict[str, Any], outcomes: Iterable[Outcome], options: Options) -> None:
+    kept = dict(before)
+    for one in outcomes:
+        if one.verdict != "faulty" and not one.unchanged:
+            plain = asdict(one)
+            kept[one.reference] = {key: plain[key] for key in ("digest", "verdict", "said", "files", "pages")}
+            kept[one.reference]["options"] = _plain(options)
+    write_whole(out / LEDGER, json.dumps(kept, ensure_ascii=False, indent=1, sort_keys=True) + "\n")
+
+
+def _plain(options: Options) -> dict[str, Any]:
+    return json.loads(json.dumps(asdict(options)))
