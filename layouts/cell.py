@@ -20,7 +20,8 @@ CORNER_ROOM = 46.0
 @dataclass(frozen=True, slots=True)
 class Item:
     """A mark to print. package: the shipper's letter; count: identical packages, each gets one; face, mark, modes,
-    cite: as the caption says them ("front", "hazard label 3", ("road", "sea"), ("ADR 5.2.2.1.1", ...))."""
+    cite: as the caption says them ("front", "hazard label 3", ("road", "sea"), ("ADR 5.2.2.1.1", ...)); what: that it
+    is for a package or an overpack."""
 
     artwork: Artwork
     package: str
@@ -29,9 +30,10 @@ class Item:
     mark: str
     modes: tuple[str, ...] = ()
     cite: tuple[str, ...] = ()
+    what: str = "package"
 
     def caption(self, reference: str, copy: int, room: float) -> Caption:
-        head = f"package {self.package} · {copy} of {self.count} · {self.face}"
+        head = f"{self.what} {self.package} · {copy} of {self.count} · {self.face}"
         note = f" ({self.artwork.note})" if self.artwork.note else ""
         rest = (
             f"{self.spoken}{note}",
@@ -48,7 +50,7 @@ class Item:
 
     @property
     def called(self) -> str:
-        return f"package {self.package}, {self.spoken}"
+        return f"{self.what} {self.package}, {self.spoken}"
 
 
 class Piece(NamedTuple):

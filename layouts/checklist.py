@@ -105,7 +105,7 @@ def checklist_sheets(
 ) -> tuple[Sheet, ...]:
     """The checklist's pages. steps: before marking; cautions: what the rules found (the placement's own are added).
     A refused package has only the reasons on its page, nothing to tick, unless ``allow_refused``."""
-    page = replace(page, title=f"Package {about.package}", kind="packing checklist")
+    page = replace(page, title=about.called, kind="packing checklist")
     area = page.area
     blocks = list(_blocks(placement, about, area.width, steps, cautions, allow_refused))
     pages = paged(blocks, area.height, area.height)

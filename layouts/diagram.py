@@ -33,7 +33,7 @@ LARGE, SMALLER, TALL, NET, OTHERS = 98.0, 72.0, 1.2, 62.0, 60.0
 
 def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tuple[Sheet, ...]:
     """The diagram's pages on the size of ``page`` (its title and kind are set here)."""
-    page = replace(page, title=f"Package {about.package}", kind="face placement diagram")
+    page = replace(page, title=about.called, kind="face placement diagram")
     area = page.area
     columns = _columns(area.width)
     lines = [legend_row(columns, item) for item in placement.items]
@@ -109,7 +109,7 @@ def _net(placement: Placement, about: Particulars, width: float, most: float) ->
     height = max(net.height, CODE + 24) + 3
 
     def draw(pen: Pen, x: float, top: float) -> None:
-        with group(pen, "net", f"Net of package {about.package}, scale 1 : {mm(net.scale)}"):
+        with group(pen, "net", f"Net of {about.what} {about.package}, scale 1 : {mm(net.scale)}"):
             net.draw(pen, x, top - net.height)
         left = x + width - CODE
         draw_qr(pen, spoken(placement, about), Box(left, top - CODE, CODE, CODE))

@@ -45,7 +45,7 @@ def draw(sheet: Sheet, pen: Pen, drawings: Drawings | None = None) -> None:
 def _draw_piece(piece: Piece, pen: Pen, drawings: Drawings) -> None:
     key, recorded = drawings.of(piece.artwork, piece.bleed)
     title = (
-        f"{piece.item.spoken}, package {piece.item.package}, copy {piece.copy} of {piece.item.count}, {piece.item.face}"
+        f"{piece.item.spoken}, {piece.item.what} {piece.item.package}, copy {piece.copy} of {piece.item.count}, {piece.item.face}"
     )
     with group(pen, f"{piece.item.package}-{piece.copy}-{piece.item.mark}", title):
         if (stored := getattr(pen, "stored", None)) is not None:

@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from layouts.place import place_package
+from layouts.place import place_overpack, place_package
 from layouts.placement import Placed, Placement
 from layouts.planned import Planned
 from marks.decide import decide
@@ -34,7 +34,11 @@ def plan(record: Record, modes: tuple[Mode, ...] | None = None) -> Planned:
         place_package(package, decision.marks, tuple(decision.modes))
         for package, decision in zip(record.packages, decided.packages, strict=True)
     )
-    return Planned(decided, digest(record), placements)
+    overpacks = tuple(
+        place_overpack(overpack, decision.marks, tuple(decision.modes))
+        for overpack, decision in zip(record.overpacks, decided.overpacks, strict=True)
+    )
+    return Planned(decided, digest(record), placements, overpacks)
 
 
 def plan_file(path: str | Path, modes: tuple[Mode, ...] | None = None) -> Planned:
@@ -74,15 +78,21 @@ def plan_json(planned: Planned) -> dict[str, Any]:
         "digest": planned.digest,
         "editions": {mode.value: name for mode, name in planned.decided.editions.items()},
         "packages": [_package_json(planned, *pair) for pair in planned.pairs()],
-        "overpacks": [],
+        "overpacks": [
+            {"overpack": overpack.overpack, "packages": list(overpack.packages), "marks_visible": overpack.marks_visible}
+            | _answers_json(planned, *pair)
+            for overpack, pair in zip(planned.record.overpacks, planned.overpack_pairs(), strict=True)
+        ],
         "findings": [_finding_json(one) for one in planned.decided.findings],
     }
 
 
 def _package_json(planned: Planned, package: PackageDecision, placement: Placement) -> dict[str, Any]:
+    return {"package": package.package, "count": package.count} | _answers_json(planned, package, placement)
+
+
+def _answers_json(planned: Planned, package: PackageDecision, placement: Placement) -> dict[str, Any]:
     return {
-        "package": package.package,
-        "count": package.count,
         "modes": {
             mode.value: {
                 "verdict": decision.verdict.value,

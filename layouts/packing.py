@@ -1,4 +1,4 @@
-"""The packer's sheets of a record: for each package its face placement diagram and its checklist, numbered as one stack."""
+"""The packer's sheets of a record: for each package and overpack its face placement diagram and its checklist, numbered as one stack."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from layouts.checklist import checklist_sheets, packing_steps
+from layouts.checklist import Step, checklist_sheets, packing_steps
 from layouts.diagram import diagram_sheets
 from layouts.furniture import Heading, Page
 from layouts.particulars import Particulars
-from layouts.placement import Placement
+from layouts.placement import NOWHERE, Placement
 from layouts.sheet import Sheet, numbered
 from layouts.stock import Stock, read_stock
 from marks.requirement import Finding, PackageDecision
@@ -18,7 +18,7 @@ from marks.terms import Level, Mode
 
 if TYPE_CHECKING:
     from layouts.planned import Planned
-    from marks.record import Package, Record
+    from marks.record import Overpack, Package, Record
 
 #: The packer's pages are read, not stuck on: what is smaller than this, mm, is printed on A4 instead.
 _LEAST = (200.0, 270.0)
@@ -29,11 +29,32 @@ def packing_sheets(planned: Planned, heading: Heading, stock: Stock, allow_refus
     cleared for. stock: the paper; one too small to be read is exchanged for A4."""
     small = min(stock.width, stock.height) < _LEAST[0] or max(stock.width, stock.height) < _LEAST[1]
     paper = read_stock("A4") if small else stock
-    return numbered([
-        sheet
-        for package, (decision, placement) in zip(planned.record.packages, planned.pairs(), strict=True)
-        for sheet in _of_one(planned, package, decision, placement, heading, paper, allow_refused)
-    ])  # fmt: skip
+    sheets: list[Sheet] = []
+    held = heading.editions
+    for package, (decision, placement) in zip(planned.record.packages, planned.pairs(), strict=True):
+        about = particulars_of(planned.record, package, planned.digest, tuple(decision.modes), held)
+        arrows = any(one.mark == "orientation-arrows" for one in decision.marks)
+        steps = packing_steps(package, arrows)
+        sheets += _of_one(planned, about, steps, decision, placement, heading, paper, allow_refused)
+    for overpack, (decision, placement) in zip(planned.record.overpacks, planned.overpack_pairs(), strict=True):
+        if placement is NOWHERE:
+            continue
+        about = Particulars(
+            planned.record.reference, overpack.overpack, 1, planned.digest, tuple(decision.modes), "overpack", "", held,
+            "overpack",
+        )  # fmt: skip
+        sheets += _of_one(planned, about, overpack_steps(overpack), decision, placement, heading, paper, allow_refused)
+    return numbered(sheets)
+
+
+def overpack_steps(overpack: Overpack) -> tuple[Step, ...]:
+    """What the packer does before marking an overpack."""
+    held = [f"{overpack.packages.count(one)} × package {one}" for one in dict.fromkeys(overpack.packages)]
+    return (
+        Step(f"Put in: {', '.join(held)}; each packed, marked and labelled by its own page"),
+        Step("Packages with arrows stand as their arrows point; none is damaged or leaks"),
+        Step("Secured, so that no package moves or is crushed"),
+    )
 
 
 def particulars_of(
@@ -46,7 +67,8 @@ def particulars_of(
 
 def _of_one(
     planned: Planned,
-    package: Package,
+    about: Particulars,
+    steps: tuple[Step, ...],
     decision: PackageDecision,
     placement: Placement,
     heading: Heading,
@@ -57,12 +79,10 @@ def _of_one(
     head = replace(heading, not_cleared=", ".join(refused) or None)
     width, height = min(paper.width, paper.height), max(paper.width, paper.height)
     page = Page(width, height, paper.margin, head)
-    about = particulars_of(planned.record, package, planned.digest, tuple(decision.modes), heading.editions)
     graver = _findings(planned, decision)
     refusals = tuple(one for one in graver if one.level is Level.REFUSE)
     yield from diagram_sheets(replace(placement, findings=(*refusals, *placement.findings)), about, page)
-    arrows = any(one.mark == "orientation-arrows" for one in decision.marks)
-    yield from checklist_sheets(placement, about, page, packing_steps(package, arrows), graver, allow_refused)
+    yield from checklist_sheets(placement, about, page, steps, graver, allow_refused)
 
 
 def _findings(planned: Planned, decision: PackageDecision) -> tuple[Finding, ...]:

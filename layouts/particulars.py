@@ -15,7 +15,8 @@ from marks.terms import Mode
 @dataclass(frozen=True, slots=True)
 class Particulars:
     """reference: the shipper's own; package: its letter; digest: sha256 of the record; packaging: code and words
-    ("4G fibreboard box"); spec_mark: as it stands on the packaging; editions: the rules held, one text each."""
+    ("4G fibreboard box"); spec_mark: as it stands on the packaging; editions: the rules held, one text each; what: it
+    is a package or an overpack."""
 
     reference: str
     package: str
@@ -25,6 +26,12 @@ class Particulars:
     packaging: str = ""
     spec_mark: str = ""
     editions: tuple[str, ...] = ()
+    what: str = "package"
+
+    @property
+    def called(self) -> str:
+        """ "Package A", "Overpack P1"."""
+        return f"{self.what.capitalize()} {self.package}"
 
     @property
     def short_digest(self) -> str:
@@ -32,7 +39,7 @@ class Particulars:
 
     @property
     def pieces(self) -> str:
-        return "1 package" if self.count == 1 else f"{self.count} identical packages"
+        return f"1 {self.what}" if self.count == 1 else f"{self.count} identical packages"
 
 
 def mm(value: float) -> str:
@@ -78,7 +85,7 @@ def travels(modes: Iterable[Mode]) -> str:
 
 def spoken(placement: Placement, about: Particulars) -> str:
     """The text of the QR code: reference, package, digest, and the marks of each face."""
-    lines = [about.reference, f"package {about.package}, {about.count} pcs", f"record {about.short_digest}"]
+    lines = [about.reference, f"{about.what} {about.package}, {about.count} pcs", f"record {about.short_digest}"]
     for face in ORDER:
         items = placement.on(face)
         if items:

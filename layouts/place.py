@@ -21,9 +21,10 @@ from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, PICTU
 from layouts.board import COMFORTS, Board
 from layouts.faces import Area, Solid, There, already_there, kept_clear
 from layouts.geometry import Box
-from layouts.placement import Placed, Placement
+from layouts.placement import NOWHERE, Placed, Placement
 from layouts.trouble import Trouble, does_not_fit
 from layouts.verify import verify
+from marks.quantity import to
 from marks.requirement import Requirement
 from marks.terms import Face, Mode
 
@@ -95,6 +96,14 @@ def place_package(package: Any, requirements: Iterable[Requirement], modes: Sequ
     """The same for a package of the record, with its keep-clear areas, preprinted marks and specification mark."""
     there, clear = already_there(package), kept_clear(package)
     return place(Solid.of(package), requirements, modes, keep_clear=clear, there=there, spec_mark=package.spec_mark)
+
+
+def place_overpack(overpack: Any, requirements: Iterable[Requirement], modes: Sequence[Mode] = ()) -> Placement:
+    """The same for an overpack of the record: a box with nothing on it yet; NOWHERE without a size."""
+    if overpack.size is None:
+        return NOWHERE
+    size = (to(edge, "mm") for edge in (overpack.size.length, overpack.size.width, overpack.size.height))
+    return place(Solid.box(*map(float, size)), requirements, modes)
 
 
 def _levels(solid: Solid, items: Sequence[Item]) -> Iterator[Level]:

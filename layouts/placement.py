@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
 from marks.requirement import Finding, Requirement
-from marks.terms import Face, Level
+from marks.terms import Face, Level, PackageForm
 
 if TYPE_CHECKING:
     from layouts.artwork.base import Artwork
@@ -58,3 +58,7 @@ class Placement:
 
     def on(self, face: Face) -> tuple[Placed, ...]:
         return tuple(item for item in self.items if item.face is face)
+
+
+#: Of an overpack without a size: its marks are known, and no place is.
+NOWHERE = Placement(Solid(PackageForm.BOX, 0, 0, 0))

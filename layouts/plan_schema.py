@@ -95,6 +95,16 @@ class PackageForm(_Form):
     journey: JourneyForm
 
 
+class OverpackForm(_Form):
+    """An overpack: what it holds, and the answers in the form of a package's."""
+
+    overpack: str
+    packages: list[str]
+    marks_visible: bool
+    modes: dict[ModeName, ModeForm]
+    journey: JourneyForm
+
+
 class PlanForm(_Form):
     """The plan of one record."""
 
@@ -103,7 +113,7 @@ class PlanForm(_Form):
     digest: str = Field(pattern="^[0-9a-f]{64}$", description="sha256 of the normalised record")
     editions: dict[ModeName, str]
     packages: list[PackageForm]
-    overpacks: list[Any]
+    overpacks: list[OverpackForm]
     findings: list[FindingForm]
 
 

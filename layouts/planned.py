@@ -19,12 +19,14 @@ if TYPE_CHECKING:
 class Planned:
     """Steps 1 to 3 of one record: what was decided, and where every mark of each package stands.
 
-    digest: sha256 of the normalised record. placements: one for each package, in the record's order.
+    digest: sha256 of the normalised record. placements: one for each package, in the record's order; of overpacks apart,
+    NOWHERE for one without a size.
     """
 
     decided: Decided
     digest: str
     placements: tuple[Placement, ...]
+    overpack_placements: tuple[Placement, ...] = ()
 
     @property
     def record(self) -> Record:
@@ -36,14 +38,17 @@ class Planned:
 
     @property
     def verdict(self) -> VerdictWord:
-        """The worst over all packages: one refused package refuses the record."""
-        verdicts = {self.verdict_of(*pair) for pair in self.pairs()}
+        """The worst over all packages and overpacks: one that is refused refuses the record."""
+        verdicts = {self.verdict_of(*pair) for pair in (*self.pairs(), *self.overpack_pairs())}
         if VerdictWord.REFUSE in verdicts or self.decided.findings:
             return VerdictWord.REFUSE
         return VerdictWord.SHIP if VerdictWord.SHIP in verdicts else VerdictWord.NOT_SUBJECT
 
     def pairs(self) -> Iterator[tuple[PackageDecision, Placement]]:
         yield from zip(self.decided.packages, self.placements, strict=True)
+
+    def overpack_pairs(self) -> Iterator[tuple[PackageDecision, Placement]]:
+        yield from zip(self.decided.overpacks, self.overpack_placements, strict=True)
 
     def refused_modes(self, package: PackageDecision, placement: Placement) -> tuple[Mode, ...]:
         """The modes by which a package may not travel as described; all of them where its marks do not fit."""

@@ -90,7 +90,8 @@ def impose(
             group_ = [i for i in items if i.package == package and i.artwork.colour is colour]
             if not group_:
                 continue
-            ways = [Page(w, h, stock.margin, head, f"Package {package}", kind) for w, h in stock.ways]
+            name = f"{group_[0].what.capitalize()} {package}"
+            ways = [Page(w, h, stock.margin, head, name, kind) for w, h in stock.ways]
             if not ways[0].can_be_ruled:
                 least = 100 + 2 * stock.margin
                 raise StockTooSmall(

@@ -20,6 +20,7 @@ from marks.check import checked
 from marks.description import description
 from marks.journey import journey
 from marks.large import twice
+from marks.overpack import decide_overpack
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement, Waived
 from marks.resolve import resolve
 from marks.rule import RELIEF_PARAGRAPHS, RULES, caution, merged, note, refuse
@@ -38,17 +39,18 @@ NOT_DECIDED = (
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """Step 2's answer: a decision for each package of the record, and the editions it rests on."""
+    """Step 2's answer: a decision for each package and overpack of the record, and the editions it rests on."""
 
     record: Record
     packages: tuple[PackageDecision, ...]
     cases: tuple[Mapping[Mode, Case], ...] = field(repr=False)
     editions: Mapping[Mode, str] = field(hash=False)
     findings: tuple[Finding, ...] = ()
+    overpacks: tuple[PackageDecision, ...] = ()
 
 
 def decide(record: Record, modes: tuple[Mode, ...] | None = None) -> Decided:
-    """Decide every package under every mode of the record (or under ``modes`` instead).
+    """Decide every package, then every overpack, under every mode of the record (or under ``modes`` instead).
 
     Raises RecordError where an entry is unknown or open, or the date lies outside the editions held.
     """
@@ -60,20 +62,10 @@ def decide(record: Record, modes: tuple[Mode, ...] | None = None) -> Decided:
     )
     packages = tuple(decide_package(package, by_mode) for package, by_mode in zip(record.packages, cases, strict=True))
     held = {mode: editions()[mode].name for mode in wanted if mode in editions()}
-    return Decided(record, packages, cases, held, tuple(_about_the_record(record)))
-
-
-def _about_the_record(record: Record) -> Iterator[Finding]:
-    if record.overpacks:
-        names = ", ".join(overpack.overpack for overpack in record.overpacks)
-        yield refuse(
-            "overpack-not-held",
-            f"overpack {names}: this version does not decide overpacks; its packages are decided one by one, the "
-            "overpack's own marks are not",
-            "ADR 5.1.2",
-            "IMDG 5.1.2",
-            "ICAO TI 5;2.4.10",
-        )
+    letters = [package.package for package in record.packages]
+    decisions, by_letter = dict(zip(letters, packages, strict=True)), dict(zip(letters, cases, strict=True))
+    overpacks = tuple(decide_overpack(one, record, decisions, by_letter) for one in record.overpacks)
+    return Decided(record, packages, cases, held, overpacks=overpacks)
 
 
 def decide_package(package: Package, cases: Mapping[Mode, Case]) -> PackageDecision:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from marks.case import Case, Content, amount
 from marks.quantity import is_volume, to
 from marks.tables import Figure, limit, table
+from marks.terms import ShipAs
 
 if TYPE_CHECKING:
     from pint import Quantity
@@ -120,6 +121,13 @@ def breakable(of: str) -> bool:
     """
     words = of.casefold()
     return bool(_FRAGILE.search(words)) or not _TOUGH.search(words)
+
+
+def by_gross(content: Content, relief: ShipAs) -> bool:
+    """Whether the limit by air is written as a gross mass: of the aircraft, or of a limited quantity."""
+    if relief is ShipAs.LIMITED:
+        return "gross" in (air_limited(content).outer or "")
+    return "gross" in content.entry.passenger + content.entry.cargo
 
 
 def excepted_limits(content: Content, case: Case) -> tuple[Figure, Figure] | None:

@@ -8,7 +8,8 @@
     package = { gross_mass = "12 kg" }   # keys of the package that differ from it
     without = ["spec_mark"]              # keys of it that are left out
     record = { aircraft = "cargo" }      # keys of the record that differ
-    beside = true                        # another package, unlike this one, is in the consignment
+    beside = true                        # another package, Z, unlike this one, is in the consignment
+    overpack = { packages = ["A", "Z"] } # the case is about this overpack
     road = { must = ["hazard-label 3", "orientation-arrows"], not = ["proper-shipping-name"] }
 
 A mode that is named is decided, and its verdict asserted: ``ship`` where nothing else is said, ``refuse`` where
@@ -16,7 +17,7 @@ A mode that is named is decided, and its verdict asserted: ``ship`` where nothin
 
 must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprinted: marks that are not printed again.
 caution, note: codes that come out; silent: codes that do not. words: a mark's lines. lettering: the least height of
-the UN number in mm, 0 for none. opposite: marks on two opposite faces; single: marks on one. cite: a paragraph given for
+the UN number in mm, 0 for none. opposite: marks on two opposite faces; single: marks on one; count: how many of a mark there are. cite: a paragraph given for
 or against a mark.
 description: the line for the document. journey: the same for the union over the modes named.
 """
@@ -37,10 +38,10 @@ from marks.terms import Level
 
 LAW = Path(__file__).with_name("law")
 MODES = ("road", "sea", "air", "us-ground")
-KEYS = {"name", "source", "goods", "packed", "package", "without", "record", "beside", "journey", *MODES}
+KEYS = {"name", "source", "goods", "packed", "package", "without", "record", "beside", "overpack", "journey", *MODES}
 EXPECTED = {
     "verdict", "must", "not", "waived", "preprinted", "refuse", "caution", "note", "silent", "words", "lettering",
-    "opposite", "single", "cite", "description",
+    "opposite", "single", "count", "cite", "description",
 }  # fmt: skip
 
 BOX = {"length": "400 mm", "width": "300 mm", "height": "300 mm"}
@@ -112,12 +113,13 @@ class LawCase:
         package |= {"package": "A", "goods": goods if isinstance(goods, list) else [goods]}
         package = {key: value for key, value in package.items() if key not in self.given.get("without", ())}
         beside = [BESIDE] if self.given.get("beside") else []
-        return record_from(
-            RECORD | {"modes": list(self.modes), "packages": [package, *beside]} | self.given.get("record", {})
-        )
+        over = [{"overpack": "P"} | self.given["overpack"]] if "overpack" in self.given else []
+        whole = {"modes": list(self.modes), "packages": [package, *beside], "overpacks": over}
+        return record_from(RECORD | whole | self.given.get("record", {}))
 
     def decision(self) -> PackageDecision:
-        return decide(self.record()).packages[0]
+        decided = decide(self.record())
+        return decided.overpacks[0] if "overpack" in self.given else decided.packages[0]
 
 
 def cases() -> Iterator[LawCase]:
@@ -180,6 +182,9 @@ def _marks(expected: dict[str, Any], marks: Iterable[Requirement], waived: Itera
         for wanted in expected.get(key, ()):
             if not any(fits(wanted, one) and one.where is where for one in marks):
                 yield f"{wanted} stands otherwise than {key}"
+    for wanted, number in expected.get("count", {}).items():
+        if (found := sum(fits(wanted, one) for one in marks)) != number:
+            yield f"{wanted} is asked for {found} times, expected {number}"
     if "lettering" in expected:
         heights = {float(one.measures.get("lettering", 0)) for one in marks if one.mark == "un-number"}
         if heights != {float(expected["lettering"])}:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from marks.case import Case, Content, listed
 from marks.lettering import lettering
 from marks.quantity import show
-from marks.reliefs import air_limited
+from marks.reliefs import by_gross
 from marks.rule import EVERY_MODE, SURFACE, Answer, Needs, Spares, caution, refuse, rule
 from marks.terms import Mode, PackageForm, ShipAs
 
@@ -116,13 +116,6 @@ def _always_shows_net(content: Content) -> bool:
     return content.entry.hazard_class == "1" or content.entry.un == "1845"
 
 
-def _by_gross(content: Content, case: Case) -> bool:
-    """Whether the limit by air is written as a gross mass: of the aircraft, or of a limited quantity."""
-    if case.relief is ShipAs.LIMITED:
-        return "gross" in (air_limited(content).outer or "")
-    return "gross" in content.entry.passenger + content.entry.cargo
-
-
 @rule(
     "net-quantity",
     cite={Mode.AIR: "ICAO TI 5;2.4.3"},
@@ -135,7 +128,7 @@ def net_quantity(case: Case) -> Iterator[Answer]:
     From memory: a consignment of one package, or of identical packages, need not show it, and where the limit is
     written as a gross mass the gross mass stands in its place.
     """
-    shown = [content for content in case.contents if not _by_gross(content, case)]
+    shown = [content for content in case.contents if not by_gross(content, case.relief)]
     always = [content for content in shown if _always_shows_net(content)]
     differ = len(case.record.packages) > 1
     if not shown:
@@ -162,13 +155,13 @@ def net_quantity(case: Case) -> Iterator[Answer]:
 def gross_mass(case: Case) -> Iterator[Answer]:
     """By air: the gross mass of explosives, and where the limit of aircraft or limited quantity is a gross mass (G)."""
     explosive = any(content.entry.hazard_class == "1" for content in case.contents)
-    by_gross = [content for content in case.contents if _by_gross(content, case)]
+    held_by_gross = [content for content in case.contents if by_gross(content, case.relief)]
     if explosive:
         why, suffix = "explosives show net and gross mass (from memory)", ""
-    elif by_gross and len(case.record.packages) > 1:
+    elif held_by_gross and len(case.record.packages) > 1:
         why, suffix = "the limit of the entry is a gross mass, shown with the letter G (from memory)", " G"
     else:
-        yield Spares(_ALIKE if by_gross else "no explosive, and no limit that is written as a gross mass")
+        yield Spares(_ALIKE if held_by_gross else "no explosive, and no limit that is written as a gross mass")
         return
     yield Needs(why, words=(f"Gross mass {show(case.package.gross_mass)}{suffix}",), group="hazard")
 
