@@ -186,13 +186,13 @@ class KeepAwayFromHeat(Rectangle):
         self.border(pen, 0, 2.2 * u)
         words = self.lines(("KEEP AWAY", "FROM HEAT"), 11 * u, 7 * u, 12 * u)
         self.set_lines(pen, words)
-        top = words.top
-        room = Box(10 * u, top + 8 * u, self.width - 20 * u, self.height - top - 18 * u)
+        foot, top = words.top + 9 * u, self.height - 2.2 * u  # the sun hangs from the border
         rays, package = symbol("heat_rays"), symbol("heated_package")
+        split = foot + 0.47 * (top - foot)
         with group(pen, "rays", "Heat rays"):
-            pen.fill(rays.fitted(Box(room.x, room.y + 0.5 * room.height, room.width, 0.5 * room.height), rise=1.0), RED)
+            pen.fill(rays.fitted(Box(8 * u, split, self.width - 16 * u, top - split), rise=1.0), RED)
         with group(pen, "package", "Package"):
-            pen.fill(package.fitted(Box(room.x, room.y, room.width, 0.46 * room.height)), BLACK)
+            pen.fill(package.fitted(Box(10 * u, foot, self.width - 20 * u, split - foot - 3 * u)), BLACK)
 
 
 @dataclass(frozen=True)
@@ -220,7 +220,7 @@ class CryogenicLiquid(Rectangle):
 
 @dataclass(frozen=True)
 class MagnetizedMaterial(Rectangle):
-    """Blue on white: a magnet and its field (ICAO Technical Instructions 5;3.5, from memory)."""
+    """Blue on white: a magnet and the compass it turns (ICAO Technical Instructions 5;3.5, from memory)."""
 
     ident = "magnetized-material"
     title = "Magnetized material"
@@ -233,7 +233,6 @@ class MagnetizedMaterial(Rectangle):
         large = self.lines(("MAGNETIZED MATERIAL",), small.top + 5 * u, 6 * u, 8.5 * u)
         self.set_lines(pen, large, small)
         top = large.top
-        with group(pen, "magnet", "Magnet"):
-            pen.fill(
-                symbol("magnet").fitted(Box(10 * u, top + 6 * u, self.width - 20 * u, self.height - top - 14 * u)), BLUE
-            )
+        room = Box(12 * u, top + 8 * u, self.width - 24 * u, self.height - top - 19 * u)
+        with group(pen, "magnet", "Magnet and compass"):
+            pen.fill(symbol("magnet").fitted(room, rise=0.5), BLUE)

@@ -184,13 +184,15 @@ class HazardLabel:
         if self.sign:
             pen.fill(self.sign_path(self.sign, FOOT[self.sign]), self.colours.symbol)
 
-    def sign_path(self, name: str, off: float, below: bool = False) -> Path:
-        """A symbol as large as keeps it clear of the line: its foot so far above the middle, or its head below it."""
+    def room(self, off: float) -> float:
+        """How much of the clear field's upper or lower half, so far from the middle, a symbol may reach into, mm."""
+        return self.clear - (CLEARANCE * DIAGONAL + off) * self.unit
+
+    def sign_path(self, name: str, off: float) -> Path:
+        """A symbol as large as keeps it clear of the line, its foot so far above the middle."""
         drawn = symbol(name)
-        k = (self.clear - (CLEARANCE * DIAGONAL + off) * self.unit) / drawn.reach(below)
+        k = self.room(off) / drawn.reach()
         y = self.middle + off * self.unit - drawn.bounds.y * k
-        if below:
-            y = self.middle - off * self.unit - drawn.bounds.top * k
         return drawn.path.transformed(Transform(k, 0, 0, k, self.middle - drawn.axis * k, y))
 
     # --- the figure --------------------------------------------------------------------------------------------------

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from layouts.artwork.base import diamond, part
-from layouts.artwork.label import Colours, HazardLabel
-from layouts.geometry import Box, polygon, rectangle
+from layouts.artwork.label import Colours, HazardLabel, NoPen
+from layouts.artwork.symbols import symbol
+from layouts.geometry import Box, Transform, polygon, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 
@@ -33,9 +34,12 @@ class MiscellaneousLabel(HazardLabel):
 
     def class_figure(self, pen: Pen) -> None:
         u = self.unit
-        # Raised to make room for the line under it; its weight and distance are ours.
-        box = self.set_figure(pen, self.figure, raised=3.2 * u)
+        box = self.nine(pen)
         pen.fill(rectangle(Box(box.x - 0.6 * u, box.y - 3.4 * u, box.width + 1.2 * u, 1.7 * u)), BLACK)
+
+    def nine(self, pen: Pen) -> Box:
+        """Raised to make room for the line under it; its weight and distance are ours."""
+        return self.set_figure(pen, self.figure, raised=3.2 * self.unit)
 
 
 class BatteryLabel(MiscellaneousLabel):
@@ -43,5 +47,9 @@ class BatteryLabel(MiscellaneousLabel):
 
     def device(self, pen: Pen) -> None:
         super().device(pen)
+        u, drawn = self.unit, symbol("battery_group")
+        foot, top = self.nine(NoPen()).top + 4 * u, self.middle - 4 * u  # between the stripes and the figure
+        k = min((top - foot) / drawn.bounds.height, self.room(4.0) / drawn.reach(below=True))
+        at = Transform(k, 0, 0, k, self.middle - drawn.axis * k, top - drawn.bounds.top * k)
         with group(pen, "battery-group", "Battery group, one broken and burning"):
-            pen.fill(self.sign_path("battery_group", 4.0, below=True), BLACK)
+            pen.fill(drawn.path.transformed(at), BLACK)

@@ -6,7 +6,7 @@ radius.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from layouts import letters
@@ -37,19 +37,19 @@ class Filled(HazardLabel):
     def word(self, i: int) -> str:
         return self.words[i] if i < len(self.words) else ""
 
-    def boxed(self, pen: Pen, box: Box, heading: str, value: str) -> None:
-        """A framed field, its heading left, its value right. Weights are ours."""
+    def boxed(self, pen: Pen, box: Box, heading: Sequence[str], value: str, cap: float, best: float) -> None:
+        """A framed field, its heading (lines of capitals ``cap`` mm high) left, its value, up to ``best``, right.
+        Weights are ours."""
         u = self.unit
         line = 0.6 * u
         pen.fill(rectangle(box) + polygon(list(_corners(box.grown(-line)))[::-1]), BLACK)
-        cap = 2.5 * u
-        size = letters.size_for_cap("bold", cap)
-        y = box.y + (box.height - cap) / 2
-        x = box.x + 2 * u
-        pen.text(x, y, heading, "condensed", size, BLACK)
-        x += letters.width(heading, "condensed", size) + 1.5 * u
-        room = Box(x, box.y + line, box.right - line - u - x, box.height - 2 * line)
-        self.value(pen, value, room, 4.2 * u)
+        size = letters.size_for_cap("condensed", cap)
+        x, step = box.x + 2 * u, 1.45 * cap
+        y = box.y + (box.height - cap + step * (len(heading) - 1)) / 2
+        for i, text in enumerate(heading):
+            pen.text(x, y - i * step, text, "condensed", size, BLACK)
+        x += max(letters.width(text, "condensed", size) for text in heading) + 2 * u
+        self.value(pen, value, Box(x, box.y + line, box.right - line - u - x, box.height - 2 * line), best)
 
     def value(self, pen: Pen, text: str, room: Box, best: float, least: float = 2.0) -> None:
         """A filled-in value, as large as fits; DoesNotFit below ``least`` mm (ours)."""
@@ -76,7 +76,8 @@ class TrefoilLabel(Filled):
         self.field(pen, "CONTENTS", self.word(0), m - 17.5 * u)
         self.field(pen, "ACTIVITY", self.word(1), m - 24.5 * u)
         if BARS[self.variant] > 1:
-            self.boxed(pen, Box(m - 22.5 * u, m - 34 * u, 45 * u, 7 * u), "TRANSPORT INDEX", self.word(2))
+            box = Box(m - 22.5 * u, m - 34 * u, 45 * u, 7 * u)
+            self.boxed(pen, box, ("TRANSPORT INDEX",), self.word(2), 2.5 * u, 4.2 * u)
 
     def heading(self, pen: Pen, y: float, cap: float) -> None:
         text = "RADIOACTIVE"
@@ -122,7 +123,8 @@ class FissileLabel(Filled):
     def device(self, pen: Pen) -> None:
         u, m = self.unit, self.middle
         set_centred(pen, "FISSILE", m, m + 9 * u, 12 * u)
-        self.boxed(pen, Box(m - 33 * u, m - 22 * u, 66 * u, 11 * u), "CRITICALITY SAFETY INDEX", self.word(0))
+        box = Box(m - 32 * u, m - 24 * u, 64 * u, 14 * u)
+        self.boxed(pen, box, ("CRITICALITY", "SAFETY INDEX"), self.word(0), 3.6 * u, 8 * u)
 
 
 def radioactive(variant: str, words: tuple[str, ...], measures: Mapping[str, Decimal]) -> Filled:

@@ -66,23 +66,32 @@ class ExceptedQuantity:
     def draw(self, pen: Pen) -> None:
         s = self.side_mm
         u = s / 100
+        name = letters.fit([self.name], 76 * u, 14 * u, 2.0, max_cap=5 * u) if self.name else None
+        classes = letters.fit([self.words[0]], 76 * u, 9 * u, 2.0, max_cap=8 * u)
+        foot = (15.5 if name else 22) * u + (name.height + 4.5 * u if name else 0.0)
+        top = s - 14 * u
+        size = min(48 * u, top - foot - classes.height - 5 * u)
         with group(pen, "excepted-quantity", "Excepted quantity"):
             pen.fill(rectangle(Box(0, 0, s, s)), WHITE)
             with group(pen, "hatching", "Hatched edge"):
                 pen.fill(hatching(s, s, 8 * u, 10 * u), self.ink)
             with group(pen, "sign", "Sign"):
-                pen.fill(symbol("excepted").fitted(Box(26 * u, 40 * u, 48 * u, 46 * u)), self.ink)
+                pen.fill(symbol("excepted").fitted(Box((s - size) / 2, top - size, size, size)), self.ink)
             with group(pen, "words", "Class and name"):
-                classes, name = self.words[0], self.words[1] if len(self.words) > 1 else ""
-                self._line(pen, classes, 26 * u if name else 22 * u, 8 * u)
+                self._set(pen, classes, foot)
                 if name:
-                    self._line(pen, name, 15 * u, 5 * u)
+                    self._set(pen, name, 15.5 * u)
 
-    def _line(self, pen: Pen, text: str, y: float, cap: float) -> None:
-        fitted = letters.fit([text], 78 * self.side_mm / 100, cap * 2.6, 2.0, max_cap=cap)
-        for i, line in enumerate(fitted.lines):
-            x = self.width / 2 - letters.width(line, fitted.font, fitted.size) / 2
-            pen.text(x, y - i * fitted.leading, line, fitted.font, fitted.size, BLACK)
+    @property
+    def name(self) -> str:
+        return self.words[1] if len(self.words) > 1 else ""
+
+    def _set(self, pen: Pen, text: letters.Fitted, foot: float) -> None:
+        """Lines about the middle, the last one's baseline at ``foot``."""
+        for i, line in enumerate(text.lines):
+            x = (self.width - letters.width(line, text.font, text.size)) / 2
+            y = foot + (len(text.lines) - 1 - i) * text.leading
+            pen.text(x, y, line, text.font, text.size, BLACK)
 
     def draw_bleed(self, pen: Pen, by: float) -> None:
         """Nothing runs over the edge."""

@@ -208,6 +208,15 @@ def test_stripes_of_class_9() -> None:
         assert under.box.centre.x == pytest.approx(made.width / 2, abs=0.01)
 
 
+def test_batteries_stand_between_the_stripes_and_the_figure() -> None:
+    """Common practice, no source: 3 mm of white above and below."""
+    made = art("9A")
+    group = BoundsPen()
+    for call in group_of(made, "battery-group"):
+        call.onto(group)
+    assert figure_box(made).top + 3 <= group.box.y and group.box.top <= made.height / 2 - 3
+
+
 def test_what_is_poisonous_by_inhalation_has_a_white_skull_on_a_black_square() -> None:
     # 49 CFR 172.416(b), 172.429(b), from memory: upper diamond black, its point 14 mm above the middle, skull white.
     for variant in ("2.3-inhalation", "6.1-inhalation"):
@@ -389,7 +398,7 @@ def test_fields_are_filled_from_the_words_or_left_to_write_on() -> None:
     assert "TRANSPORT INDEX" not in recorded(label("7-I", ("Ir-192", "370 kBq"))).texts
     empty = recorded(label("7-III")).texts
     assert empty == ("RADIOACTIVE", "CONTENTS", "ACTIVITY", "TRANSPORT INDEX", "7")
-    assert recorded(label("7E", ("12.5",))).texts == ("FISSILE", "CRITICALITY SAFETY INDEX", "12.5", "7")
+    assert recorded(label("7E", ("12.5",))).texts == ("FISSILE", "CRITICALITY", "SAFETY INDEX", "12.5", "7")
 
 
 def test_class_7_with_a_trefoil_is_not_reduced() -> None:

@@ -7,7 +7,7 @@ import pytest
 from layouts.artwork.catalogue import forms
 from layouts.artwork.squares import ExceptedQuantity
 from layouts.errors import DoesNotFit, MissingGlyph
-from layouts.geometry import Transform
+from layouts.geometry import Box, Transform
 from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE
 from layouts.letters import outline
 from layouts.probe import BoundsPen, Fill, Text
@@ -114,6 +114,21 @@ def test_the_excepted_quantity_mark_is_of_one_colour_red_or_black() -> None:
     for mark, ink in ((made, RED), (ExceptedQuantity(100, ("3",), BLACK), BLACK)):
         assert {c.ink for c in (*group_of(mark, "hatching"), *group_of(mark, "sign"))} == {ink}
     assert recorded(made).texts == ("3", "Nordlys Duft AS")  # the class, the name: 49 CFR 173.4a(g)(1)
+
+
+@pytest.mark.parametrize("name", ["", "Nordlys Duft AS", "A/S Hollmund Farver og Lakkfabrikk, avdeling Åsenfjord"])
+@pytest.mark.parametrize("classes", ["3", "2.2, 3, 6.1, 8"])
+def test_words_of_the_excepted_quantity_mark_run_into_nothing(name: str, classes: str) -> None:
+    """Common practice, no source: 3 mm clear of hatching and sign, however long the consignor's name."""
+    (made,) = forms(requirement(Sample("excepted-quantity", None, (classes, name))))
+    sign, words = BoundsPen(), BoundsPen()
+    for call in group_of(made, "sign"):
+        call.onto(sign)
+    for call in group_of(made, "words"):
+        call.onto(words)
+    assert Box(8, 8, 84, 84).grown(-3).contains(words.box)
+    assert words.box.top <= sign.box.y - 3
+    assert sign.box.top <= 92 - 3
 
 
 def test_hatching_is_half_ink_and_meets_its_corners_alike() -> None:

@@ -1,7 +1,7 @@
-"""An aircraft seen from above, climbing.
+"""A freighter seen from above, climbing, three crates in its hold.
 
-Grid: 100 long, 100 across, axis x = 0, everything mirrored. Radii: 26 the nose's flanks, 2 wing tips, 2.6 engines,
-0.9 corners.
+Grid: 112 long, 117 across, axis x = 0, everything mirrored. The hull is 21 wide, the crates 9.6 square, 4.4 apart.
+Radii: 2 and 3 wing tips, 3.4 engines, 1 crates, 0.9 corners, 1.8 valleys.
 """
 
 from __future__ import annotations
@@ -10,15 +10,21 @@ from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
 from layouts.artwork.symbols.solid import Solid, Trail, plate, rounded
 
+HULL, CRATE, GAP, FIRST = 10.5, 9.6, 4.4, 84
+
 
 def half() -> Solid:
     """The right half."""
-    body = Trail(0, -1).line((1.8, 1)).bow(6, 28, 100).line((6, 82)).bow(0, 100, 30).solid()
-    wing = rounded([(0, 71), (0, 47), (48, 28), (50, 34)], (0, 0, 2, 2.6))
-    tail = rounded([(0, 24), (0, 9), (19, 1), (20.6, 6.8)], (0, 0, 1.6, 2))
-    engines = plate(16, 44, 22.4, 64, 3) | plate(31, 36, 37.4, 54, 3)
-    return body | wing | tail | engines
+    hull = Trail(0, -5).line((2, -4)).bow(HULL, 34, 110).line((HULL, 84)).on(4, 104).on(0, 107.5).solid()
+    wing = rounded([(0, 80), (0, 50), (20, 43), (56, 28), (58.6, 35.5), (20, 66)], (0, 0, 30, 2, 3, 0))
+    tail = rounded([(0, 24), (0, 6), (21, -3), (23, 4.5)], (0, 0, 1.6, 2.4))
+    engines = plate(18.5, 48, 25.5, 72, 3.4) | plate(36, 38, 43, 60, 3.4)
+    return hull | wing | tail | engines
 
 
 def aircraft() -> Symbol:
-    return Symbol.of("aircraft", softened(half().both(), 0.9, 1.6))
+    whole = half().both()
+    for i in range(3):
+        top = FIRST - i * (CRATE + GAP)
+        whole = whole - plate(-CRATE / 2, top - CRATE, CRATE / 2, top, 1)
+    return Symbol.of("aircraft", softened(whole, 0.9, 1.8))

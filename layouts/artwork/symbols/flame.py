@@ -2,7 +2,7 @@
 
 Grid: 76 wide, 126 high, foot at 0; the body is a circle of radius 38 about (0, 38). No axis: a flame leans. Every
 edge is an arc, and arcs run into each other without a kink; only tips and valleys turn, tips rounded by 0.9, valleys
-by 1.6.
+by 1.2.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ def heart() -> Solid:
     return t.bow(-9, 42, 60).into(-HEART, 8 + HEART, 270).around(0, 8 + HEART, 90).solid()
 
 
-def fire(tip: float = 0.9, valley: float = 1.6) -> Solid:
+def fire(tip: float = 0.9, valley: float = 1.2) -> Solid:
     """The whole flame, rounded; where it is drawn small, by larger radii."""
     return softened(tongues() - heart(), tip, valley)
 

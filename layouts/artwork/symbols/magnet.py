@@ -1,35 +1,37 @@
-"""A horseshoe magnet, its poles up, and lines of its field.
+"""A magnet and a compass it turns: a horseshoe lying on its back, lines of its field, a compass with its needle askew.
 
-Grid: axis x = 0. Shoe radii 30 and 15, legs 26 long, pole shoes parted by a gap of 3; field lines 4.2 thick about
-each pole. Corners 1.
+Grid: 154 long, 66 high, axis lengthwise at y = 0 (the needle aside). Shoe radii 30 and 14, legs 24 long, poles parted
+by a gap of 3.5; field lines 4.6 thick, about the pole face's middle; compass ring radii 31 and 24.5. Corners 1.
 """
 
 from __future__ import annotations
 
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
-from layouts.artwork.symbols.solid import Solid, Trail, box, disc
+from layouts.artwork.symbols.solid import Solid, Trail, band, box, disc, polygon
 
-OUT, IN, LEG = 30, 14, 24
+OUT, IN, LEG, GAP, POLE = 30, 14, 22, 3.5, 9
+COMPASS = (93, 31.0, 24.5)
+ASKEW = 33
 
 
 def shoe() -> Solid:
-    return (
-        Trail(-OUT, 0)
-        .around(0, 0, 180)
-        .line((OUT, LEG), (IN, LEG), (IN, 0))
-        .around(0, 0, -180)
-        .line((-IN, LEG), (-OUT, LEG))
-        .solid()
-    )
+    """The horseshoe, its bow to the left."""
+    t = Trail(0, OUT).around(0, 0, 180).line((LEG, -OUT), (LEG, -IN), (0, -IN)).around(0, 0, -180)
+    return t.line((LEG, IN), (LEG, OUT)).solid()
 
 
-def field(radius: float) -> Solid:
-    """A half circle from pole to pole."""
-    return (disc(0, 40, radius + 2.1) - disc(0, 40, radius - 2.1)) & box(-60, 40, 60, 100)
+def poles() -> tuple[Solid, Solid]:
+    left, right = LEG + GAP, LEG + GAP + POLE
+    return box(left, IN, right, OUT), box(left, -OUT, right, -IN)
+
+
+def compass() -> Solid:
+    cx, outer, inner = COMPASS
+    needle = polygon((20.5, 0), (0, 8), (-20.5, 0), (0, -8)) - disc(0, 0, 3)
+    return (disc(cx, 0, outer) - disc(cx, 0, inner)) | softened(needle, 0.8).moved(cx, 0, ASKEW)
 
 
 def magnet() -> Symbol:
-    poles = box(IN, 27.5, OUT, 38).both()
-    lines = [field(r) for r in (9, 22, 35)]
-    return Symbol.of("magnet", *(softened(p, 1) for p in (shoe(), poles, *lines)))
+    lines = [band(24, 0, r, 4.6, -half, half) for r, half in ((18, 34), (29, 40))]
+    return Symbol.of("magnet and compass", *(softened(p, 1) for p in (shoe(), *poles())), *lines, compass())

@@ -21,7 +21,7 @@ def head() -> Solid:
 
 def face() -> Solid:
     """Eyes, nose, and the gaps between four teeth."""
-    eye = rounded([(4.4, 57), (6, 67), (19, 71), (23, 63.5), (20, 54), (9.5, 51.5)], (3.4, 4, 5, 5, 5, 4))
+    eye = rounded([(3.6, 51.5), (5.4, 67.5), (23.6, 73.4), (21.8, 50.4)], (5.4, 5, 6.2, 8.4))
     nose = polygon((0, 53), (5.6, 42.4), (0, 44.6), (-5.6, 42.4))
     return union(
         eye.both(), softened(nose, 1.2), plate(-1.2, 20, 1.2, 36.5, 1.1), plate(6.6, 20, 9.0, 36.5, 1.1).both()
