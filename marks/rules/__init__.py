@@ -15,6 +15,7 @@ from marks.rules import environment  # noqa: F401
 from marks.rules import limited  # noqa: F401
 from marks.rules import excepted  # noqa: F401
 from marks.rules import packagings  # noqa: F401
+from marks.rules import salvage  # noqa: F401
 from marks.rules import large  # noqa: F401
 from marks.rules import ground_identity  # noqa: F401
 from marks.rules import ground_labels  # noqa: F401

@@ -11,6 +11,7 @@ from marks.ground_limits import GROUND
 from marks.ground_substance import substance, told_by_name
 from marks.lettering import lettering
 from marks.rule import Answer, Needs, Spares, caution, note, refuse, rule
+from marks.salvage import is_salvage
 from marks.terms import ShipAs
 
 _EXCEPTED = {ShipAs.EXCEPTED: (GROUND,)}
@@ -103,13 +104,9 @@ def one_address_in_the_us(case: Case) -> Iterator[Answer]:
     )
 
 
-def _salvage(case: Case) -> bool:
-    return case.package.kind.letter == "T"
-
-
 def _consignee_instead(case: Case) -> str:
     """Why the consignee's address is the one that is shown; empty where it is the shipper's."""
-    if _salvage(case):
+    if is_salvage(case.package):
         return "a salvage packaging bears the consignee's"
     preprinted = case.preprinted("consignee") and not case.preprinted("shipper")
     return "the packaging bears the consignee's already" if preprinted else ""
@@ -126,7 +123,7 @@ def other_address_in_the_us(case: Case) -> Iterator[Answer]:
             f"consignor or consignee, one is enough: {reason}",
             words=(party.name, *party.address, party.country_name.upper()),
             group="address",
-            also=("49 CFR 173.3(c)(4)",) if _salvage(case) else (),
+            also=("49 CFR 173.3(c)(4)",) if is_salvage(case.package) else (),
         )
     else:
         yield Spares("consignor or consignee, one is enough; the shipper's is printed")

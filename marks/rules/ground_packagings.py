@@ -12,6 +12,7 @@ from marks.packaging import SpecMark
 from marks.quantity import is_volume, show, to
 from marks.requirement import Where
 from marks.rule import Answer, Needs, Spares, caution, refuse, rule
+from marks.salvage import is_salvage
 from marks.tables import dated
 from marks.terms import PackingGroup, ShipAs, State
 
@@ -105,7 +106,7 @@ def packaging_in_the_us(case: Case) -> Iterator[Answer]:
         yield from _no_mark(case)
     else:
         yield from _package(mark, case)
-        for content in case.contents:
+        for content in () if is_salvage(case.package) else case.contents:  # damaged packages stand in it, not liquid
             yield from _content(mark, content)
             yield from _liquid(mark, content, case)
         yield Spares("it stands on the packaging already; it is checked, not printed")
@@ -227,7 +228,7 @@ def _no_mark(case: Case) -> Iterator[Answer]:
     "salvage",
     cite={GROUND: "49 CFR 173.3(c)(3)"},
     spared={ShipAs.EXCEPTED: (GROUND,)},
-    concerns=lambda case: case.package.kind.letter == "T",
+    concerns=lambda case: is_salvage(case.package),
 )
 def salvage_in_the_us(case: Case) -> Iterator[Answer]:
     """A salvage packaging bears the word, 12 mm high, and the consignee's address (rule of the addresses)."""

@@ -1,4 +1,4 @@
-"""The packaging: does its UN specification mark allow these goods, this mass, this code? And the word SALVAGE."""
+"""The packaging: does its UN specification mark allow these goods, this mass, this code?"""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from marks.case import Case, Content
 from marks.large import is_large
 from marks.packaging import SpecMark
 from marks.quantity import show
-from marks.rule import EVERY_MODE, Answer, Needs, Spares, caution, refuse, rule
+from marks.rule import Answer, Spares, caution, refuse, rule
+from marks.salvage import is_salvage
 from marks.tables import limit
 from marks.terms import Mode, PackingGroup, ShipAs, State
 
@@ -38,7 +39,7 @@ def packaging_may_hold_it(case: Case) -> Iterator[Answer]:
         yield from _no_mark(case)
     else:
         yield from _package(mark, case)
-        for content in case.contents:
+        for content in () if is_salvage(case.package) else case.contents:  # salvage has conditions of its own
             yield from _group(mark, content, case)
             yield from _form(mark, content, case)
         yield Spares("it stands on the packaging already; it is checked, not printed")
@@ -183,14 +184,3 @@ def _no_mark(case: Case) -> Iterator[Answer]:
             "packaging must bear one",
             _MARK[case.mode],
         )
-
-
-@rule(
-    "salvage",
-    cite={Mode.ROAD: "ADR 5.2.1.3", Mode.SEA: "IMDG 5.2.1.3", Mode.AIR: "ICAO TI 5;2.4.11"},
-    spared={ShipAs.EXCEPTED: EVERY_MODE},
-    concerns=lambda case: case.package.kind.letter == "T",
-)
-def salvage(case: Case) -> Iterator[Answer]:
-    """A salvage packaging (T behind its code) bears the word SALVAGE."""
-    yield Needs(f"{case.package.packaging} is a salvage packaging", words=("SALVAGE",))
