@@ -31,6 +31,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("diagram", "checklist", "comparison", "packing"),
     ("draw",),
     ("specimens", "output", "job", "plan_schema"),
+    ("batch",),
     ("front.",),
 )
 
@@ -49,6 +50,7 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
     "specimens": DATA | {"rule", "rules"},
     "output": DATA | {"compare", "reading"},
     "job": DATA | {"compare", "decide", "errors", "reading", "record", "resolve"},
+    "batch": DATA | {"errors", "reading", "record", "rows"},
     "front.commands": DATA | {"errors", "goods", "record"},
     "front.text": DATA | {"compare", "record"},
 }
@@ -57,7 +59,7 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
 STEP_1 = frozenset(
     {
         "errors", "terms", "quantity", "fields", "outside", "across", "packaging", "bulk_mark", "inner", "record",
-        "source", "reading", "goods",
+        "source", "reading", "rows", "goods",
     }
 )  # fmt: skip
 #: Who may import a rule: the table of contents of step 2, which fills the register. Rules never import each other.

@@ -23,7 +23,7 @@ ROOM = Path(marks.__file__).parent
 NEVER_ASKED = {"specification-mark"}
 NEVER_WAIVED = {"salvage", "magnetized-material"}
 #: Findings on a record or a mode as a whole; tests/marks/test_decide.py has them.
-OF_THE_WHOLE = {"overpack-not-held", "mode-not-held"}
+OF_THE_WHOLE = {"mode-not-held"}
 
 
 @cache

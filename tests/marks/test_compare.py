@@ -37,7 +37,7 @@ def test_a_row_says_for_each_mode_whether_and_why() -> None:
 
 
 def test_the_ladder_names_the_published_quantities_and_the_place_of_the_package() -> None:
-    """UN 1219: E2, 30 and 500 mL (49 CFR 173.4a); by air 0.5 L and 1 L (173.27(f)(3)); 1 L (ADR 2017 Table A column 7a);
+    """UN 1219: E2, 30 and 500 mL (49 CFR 173.4a); by air 0.5 L and 1 L (173.27(f)(3)); 1 L (ADR 2017 Table A, 7a);
     5 L and 60 L (49 CFR 172.101 columns 9A and 9B)."""
     (package,) = compared(ISOPROPANOL).packages
     (ladder,) = package.ladders

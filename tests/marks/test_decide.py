@@ -11,7 +11,7 @@ from marks.errors import RecordError
 from marks.reading import record_from
 from marks.record import Record
 from marks.tables import editions
-from marks.terms import Level, Mode, VerdictWord
+from marks.terms import Mode, VerdictWord
 from tests.law_cases import PACKED, RECORD
 
 BOTTLES = {"un": "1090", "inner": {"count": 2, "holds": "1 L", "of": "glass bottle"}}
@@ -20,12 +20,6 @@ BOTTLES = {"un": "1090", "inner": {"count": 2, "holds": "1 L", "of": "glass bott
 def record(goods: Any = BOTTLES, **changed: Any) -> Record:
     package = PACKED["box"] | {"package": "A", "goods": goods if isinstance(goods, list) else [goods]}
     return record_from(RECORD | {"modes": ["road"], "packages": [package]} | changed)
-
-
-def test_an_overpack_is_refused_for_the_record() -> None:
-    """ADR 5.1.2, from memory: an overpack bears marks of its own, which this version does not decide."""
-    decided = decide(record(overpacks=[{"overpack": "P1", "packages": ["A"]}]))
-    assert [(one.level, one.code) for one in decided.findings] == [(Level.REFUSE, "overpack-not-held")]
 
 
 def test_a_mode_that_is_not_held_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
