@@ -51,7 +51,7 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
     "output": DATA | {"compare", "reading"},
     "job": DATA | {"compare", "decide", "errors", "reading", "record", "resolve"},
     "batch": DATA | {"errors", "reading", "record", "rows"},
-    "front.commands": DATA | {"errors", "goods", "record"},
+    "front.commands": DATA | {"errors", "goods", "record", "rows"},
     "front.text": DATA | {"compare", "record"},
 }
 
