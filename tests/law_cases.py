@@ -17,8 +17,8 @@ A mode that is named is decided, and its verdict asserted: ``ship`` where nothin
 
 must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprinted: marks that are not printed again.
 caution, note: codes that come out; silent: codes that do not. words: a mark's lines. lettering: the least height of
-the UN number in mm, 0 for none. opposite: marks on two opposite faces; single: marks on one. cite: a paragraph given
-for or against a mark.
+the UN number in mm, 0 for none. opposite: marks on two opposite faces; single: marks on one; count: how many of a mark
+there are. cite: a paragraph given for or against a mark.
 description: the line for the document. journey: the same for the union over the modes named.
 """
 
