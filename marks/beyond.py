@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from marks import ground
+from marks import batteries, gases, ground
 from marks.case import Case, Content
 from marks.environment import BY_ENTRY, small
 from marks.requirement import Finding
@@ -17,30 +17,35 @@ from marks.tables import table
 from marks.terms import Level, Mode, ShipAs
 
 _SMALL = {Mode.ROAD: "ADR 3.3.1 SP 375", Mode.SEA: "IMDG 2.10.2.7", Mode.AIR: "ICAO TI A197"}
-_COOLANT = {Mode.ROAD: "ADR 5.5.3.4", Mode.SEA: "IMDG 5.5.3.4", Mode.AIR: "ICAO TI packing instruction 954"}
 #: From this number on a special provision belongs to the road alone; below it the sea has the same (from memory).
 _ROAD_ALONE = 500
 #: The special provisions this program follows wherever it meets them.
-_FOLLOWED = ("274", "375", "625")
+_FOLLOWED = ("172", "181", "188", "190", "191", "219", "274", "318", "319", "375", "376", "377", "625")
 
 
 def undecided(case: Case) -> Iterator[Finding]:
-    """A finding for each line of the table that fits a content, and for the package's coolant."""
+    """A finding for each line of the table that fits a content, for entries of a later edition, for a US coolant."""
     for content in case.contents:
         for line in table("beyond")["goods"]:
             if _fits(line, content, case.mode):
                 paragraph = line["cite"].get(case.mode.value, case.mode.law)
                 text = f"{content.described_as()}: {line['says']}"
                 yield Finding(Level(line["level"]), line["code"], text, (paragraph,))
+        yield from _too_early(content, case)
     if case.mode is Mode.US_GROUND:
         yield from ground.coolant(case)
-    elif case.package.coolant is not None:
-        yield refuse(
-            "coolant-not-held",
-            f"the package is cooled with UN {case.package.coolant.un}: this version does not decide the marks of a "
-            "coolant; take them from the regulations, or write it as goods of its own",
-            _COOLANT.get(case.mode, case.mode.law),
-        )
+
+
+def _too_early(content: Content, case: Case) -> Iterator[Finding]:
+    """Entries that came with an edition after that of 2017 have their first day."""
+    for line in table("special")["since"]:
+        if case.mode.value in line["cite"] and case.on < line["from"] and _fits(line, content, case.mode):
+            yield refuse(
+                "entry-not-yet",
+                f"{content.described_as()}: the entry holds from {line['from']} (from memory), the record is of "
+                f"{case.on}; choose the entry of that day",
+                line["cite"][case.mode.value],
+            )
 
 
 def provisions(case: Case) -> Iterator[Finding]:
@@ -75,12 +80,18 @@ def outside(content: Content, case: Case) -> tuple[str, str] | None:
     for line in table("beyond")["outside"]:
         if _fits(line, content, case.mode):
             return f"{named}: {line['says']} (from memory)", line["cite"][case.mode.value]
-    if entry.un in BY_ENTRY and content.goods.ship_as_for(case.mode) is ShipAs.FULL and case.mode in _SMALL:
-        held = small(content, case)
-        if held:
-            why = f"{named}: {held} each; not subject to other provisions if well packed (from memory)"
-            return why, _SMALL[case.mode]
-    return None
+    return batteries.relief(content, case) or gases.relief(content, case) or _small(content, case)
+
+
+def _small(content: Content, case: Case) -> tuple[str, str] | None:
+    """UN 3077 and UN 3082 in packagings of up to 5 L or 5 kg."""
+    if content.entry.un not in BY_ENTRY or content.goods.ship_as_for(case.mode) is not ShipAs.FULL:
+        return None
+    held = small(content, case)
+    if not held:
+        return None
+    why = f"{content.described_as()}: {held} each; not subject to other provisions if well packed (from memory)"
+    return why, _SMALL[case.mode]
 
 
 def _fits(line: Mapping[str, Any], content: Content, mode: Mode) -> bool:

@@ -112,60 +112,61 @@ def decide_mode(case: Case) -> ModeDecision:
             ),
         )
     reasons = {content.index: reason for content in case.contents if (reason := outside(content, case))}
-    if len(reasons) == len(case.contents):
-        return _not_subject(case, reasons)
-    left_out = tuple(_left_out(case, reasons))
-    case = replace(case, contents=tuple(content for content in case.contents if content.index not in reasons))
-    findings: list[Finding] = [*_before_the_rules(case)]
+    subject = replace(case, contents=tuple(content for content in case.contents if content.index not in reasons))
+    findings: list[Finding] = [*_before_the_rules(subject), *undecided(case)]
     required: list[Requirement] = []
     waived: list[Waived] = []
-    for answer in (*left_out, *(answer for rule in RULES for answer in rule.answers(case))):
+    for answer in (*_left_out(case, reasons), *_answers(case, subject)):
         if isinstance(answer, Requirement):
             required.append(answer)
         elif isinstance(answer, Waived):
             waived.append(answer)
         else:
             findings.append(answer)
-    findings += [*checked(case), *provisions(case), note("not-decided", NOT_DECIDED)]
+    if subject.contents:
+        findings += [*checked(subject), *provisions(subject)]
+    findings.append(note("not-decided", NOT_DECIDED))
     asked = {(one.mark, one.variant) for one in required}
     kept = tuple(dict.fromkeys(one for one in waived if (one.mark, one.variant) not in asked))
     refused = any(finding.level is Level.REFUSE for finding in findings)
+    free = not subject.contents and not required
     return ModeDecision(
         case.mode,
-        VerdictWord.REFUSE if refused else VerdictWord.SHIP,
+        VerdictWord.REFUSE if refused else VerdictWord.NOT_SUBJECT if free else VerdictWord.SHIP,
         merged(twice(required, case)),
         kept,
         tuple(dict.fromkeys(findings)),
-        tuple(description(content, case) for content in case.contents),
+        tuple(description(content, case) for content in subject.contents),
     )
+
+
+def _answers(case: Case, subject: Case) -> Iterator[Requirement | Waived | Finding]:
+    """Every rule's answers: of what is subject to the rules of the mode; of the whole package where always asked."""
+    for rule in RULES:
+        if rule.always:
+            yield from rule.answers(case)
+        elif subject.contents:
+            yield from rule.answers(subject)
 
 
 Reasons = Mapping[int, tuple[str, str]]
 
 
 def _left_out(case: Case, reasons: Reasons) -> Iterator[Finding | Waived]:
-    """What is not subject in a package that is: it is said, and its labels are waived."""
+    """What is not subject: it is said, and its marks are waived: all of them, or its labels where other goods are."""
+    if reasons and len(reasons) == len(case.contents):
+        why = "; ".join(text for text, _ in reasons.values())
+        cite = tuple(dict.fromkeys(paragraph for _, paragraph in reasons.values()))
+        marks = (rule.mark for rule in RULES if case.mode in rule.cite and not rule.always and rule.concerns(case))
+        yield note("not-subject", why, *cite)
+        yield from (Waived(mark, why, cite) for mark in dict.fromkeys(marks) if mark != "specification-mark")
+        return
     for content in case.contents:
         if content.index in reasons:
             why, paragraph = reasons[content.index]
             yield note("content-not-subject", why, paragraph)
             for label in content.labels(case.mode):
                 yield Waived("hazard-label", why, (paragraph,), label)
-
-
-def _not_subject(case: Case, reasons: Reasons) -> ModeDecision:
-    why = "; ".join(text for text, _ in reasons.values())
-    cite = tuple(dict.fromkeys(paragraph for _, paragraph in reasons.values()))
-    marks = dict.fromkeys(rule.mark for rule in RULES if case.mode in rule.cite and rule.concerns(case))
-    marks.pop("specification-mark")
-    findings = (*undecided(case), note("not-subject", why, *cite), note("not-decided", NOT_DECIDED))
-    refused = any(finding.level is Level.REFUSE for finding in findings)
-    return ModeDecision(
-        case.mode,
-        VerdictWord.REFUSE if refused else VerdictWord.NOT_SUBJECT,
-        waived=tuple(Waived(mark, why, cite) for mark in marks),
-        findings=findings,
-    )
 
 
 def _before_the_rules(case: Case) -> Iterator[Finding]:
@@ -182,7 +183,6 @@ def _before_the_rules(case: Case) -> Iterator[Finding]:
             "or apart",
             *(paragraphs[case.mode] for relief, paragraphs in RELIEF_PARAGRAPHS.items() if relief in case.reliefs),
         )
-    yield from undecided(case)
 
 
 def _entry(content: Content, case: Case) -> Iterator[Finding]:

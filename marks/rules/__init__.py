@@ -17,6 +17,14 @@ from marks.rules import excepted  # noqa: F401
 from marks.rules import packagings  # noqa: F401
 from marks.rules import salvage  # noqa: F401
 from marks.rules import large  # noqa: F401
+from marks.rules import radioactive  # noqa: F401
+from marks.rules import radioactive_package  # noqa: F401
+from marks.rules import batteries  # noqa: F401
+from marks.rules import cold  # noqa: F401
+from marks.rules import infectious  # noqa: F401
+from marks.rules import gases  # noqa: F401
+from marks.rules import explosives  # noqa: F401
+from marks.rules import reactive  # noqa: F401
 from marks.rules import ground_identity  # noqa: F401
 from marks.rules import ground_labels  # noqa: F401
 from marks.rules import ground_packagings  # noqa: F401

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from marks.aircraft import LIMIT_SOURCE, Q_PARAGRAPH, Standing, standing
+from marks.aircraft import LIMIT_SOURCE, Q_PARAGRAPH, Standing, sources, standing
 from marks.case import Case
 from marks.rule import EVERY_MODE, Answer, Needs, Spares, caution, note, refuse, rule
 from marks.terms import Aircraft, Mode, ShipAs
@@ -19,7 +19,7 @@ from marks.terms import Aircraft, Mode, ShipAs
 def cargo_aircraft_only(case: Case) -> Iterator[Answer]:
     """Over the passenger limit, or forbidden on passenger aircraft, and within the cargo limit: the label."""
     passenger, cargo = standing(case, Aircraft.PASSENGER), standing(case, Aircraft.CARGO)
-    also = (LIMIT_SOURCE,) if len(case.contents) == 1 else (LIMIT_SOURCE, Q_PARAGRAPH)
+    also = sources(case) if len(case.contents) == 1 else (*sources(case), Q_PARAGRAPH)
     for one in (passenger, cargo):
         if one.open_because:
             yield refuse("aircraft-limit-open", f"{one.open_because}; without it the aircraft cannot be decided", *also)

@@ -18,7 +18,7 @@ def labels_of_the_entries(case: Case) -> Iterator[Answer]:
     """The primary and subsidiary hazard labels of every entry in the package, each once.
 
     Differences of law: the US table (49 CFR 172.101 column 6) gives other labels for some entries; where the two lists
-    held differ, a caution says both. Class 7 has no label here: its category is not decided, and refused.
+    held differ, a caution says both. The labels of class 7 stand in rules of their own.
     """
     wanted: dict[str, list[tuple[int, str]]] = {}
     for content in case.contents:
@@ -42,7 +42,7 @@ def labels_of_the_entries(case: Case) -> Iterator[Answer]:
 
 
 def _labels(content: Content, case: Case) -> tuple[str, ...]:
-    """The labels this version can choose: those of class 7 hang on dose rate and transport index."""
+    """All but those of class 7, which have rules of their own: they hang on dose rate and transport index."""
     if case.mode is Mode.AIR and content.entry.un == "2807":
         return ()
     return tuple(label for label in content.labels(case.mode) if label[0] != "7")
@@ -68,10 +68,14 @@ def _without_label(content: Content, case: Case) -> Iterator[Answer]:
 
 
 def _list_differences(content: Content, case: Case) -> Iterator[Answer]:
-    """Column 6 of the US list says 9 of batteries too; their label there is that of 49 CFR 172.447, which is our 9A."""
+    """Column 6 of the US list says 9 of batteries too; their label there is that of 49 CFR 172.447, which is our 9A.
+
+    It leaves the fissile label to 172.402(d)(2). What the record adds to the entry's hazards is no difference.
+    """
     entry, labels = content.entry, content.labels(case.mode)
+    added = set(content.goods.further_hazards) - set(entry.labels) - set(entry.model_labels)
     american = {"9A" if label == "9" and "9A" in labels else label for label in entry.us_labels}
-    if american and labels and american != set(labels):
+    if american and labels and american != set(labels) - added - {"7E"}:
         yield caution(
             "lists-differ",
             f"{content.described_as()}: labels {', '.join(labels)} by the ADR 2017 list, "

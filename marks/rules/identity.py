@@ -35,7 +35,7 @@ def number_of_every_entry(case: Case) -> Iterator[Answer]:
     spared={ShipAs.LIMITED: SURFACE, ShipAs.EXCEPTED: EVERY_MODE},
 )
 def name_of_every_entry(case: Case) -> Iterator[Answer]:
-    """The proper shipping name, by sea and air always; by road only where class 1, gas or aerosol asks for it."""
+    """The proper shipping name, by sea and air always; by road only where class 1 or 7, gas or aerosol asks for it."""
     for content in case.contents:
         technical = " with the technical name" if content.goods.technical_name else ""
         if case.mode is not Mode.ROAD:
@@ -44,8 +44,8 @@ def name_of_every_entry(case: Case) -> Iterator[Answer]:
         why, paragraph = _named_by_road(content, case)
         if not why:
             yield Spares(
-                f"{content.described_as()}: by road only goods of class 1, refillable receptacles of gas and aerosols "
-                "bear the name",
+                f"{content.described_as()}: by road only goods of classes 1 and 7, refillable receptacles of gas and "
+                "aerosols bear the name",
                 cite=("ADR 5.2.1.5", "ADR 5.2.1.6"),
             )
             continue
@@ -55,7 +55,9 @@ def name_of_every_entry(case: Case) -> Iterator[Answer]:
 
 
 def _name(content: Content, why: str, *cite: str) -> Needs:
-    return Needs(why, words=(content.marked_name,), group="hazard", goods=(content.index,), cite=cite)
+    """With the technical name; not of infectious substances (SP 318, from memory; 49 CFR 172.301(b) forbids it)."""
+    words = content.name if content.entry.division == "6.2" else content.marked_name
+    return Needs(why, words=(words,), group="hazard", goods=(content.index,), cite=cite)
 
 
 def _named_by_road(content: Content, case: Case) -> tuple[str, str]:
@@ -63,6 +65,8 @@ def _named_by_road(content: Content, case: Case) -> tuple[str, str]:
     hazard = content.entry.hazard_class
     if hazard == "1":
         return "goods of class 1 bear their name on the road", "ADR 5.2.1.5"
+    if hazard == "7":
+        return "radioactive material bears its name on the road", "ADR 5.2.1.7.2"
     if "625" in content.entry.road_provisions:
         return "packages of aerosols bear UN 1950 AEROSOLS on the road (from memory)", "ADR 3.3.1 SP 625"
     if hazard == "2" and case.package.refillable:
