@@ -17,6 +17,8 @@ from marks.rules import excepted  # noqa: F401
 from marks.rules import packagings  # noqa: F401
 from marks.rules import salvage  # noqa: F401
 from marks.rules import large  # noqa: F401
+from marks.rules import strength  # noqa: F401
+from marks.rules import age  # noqa: F401
 from marks.rules import radioactive  # noqa: F401
 from marks.rules import radioactive_package  # noqa: F401
 from marks.rules import batteries  # noqa: F401

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
-from decimal import Decimal
 
 from marks.bulk_mark import BulkMark
 from marks.case import Case, Content
+from marks.dates import later
 from marks.large import is_large
 from marks.packaging import GROUPS
 from marks.quantity import show, to
@@ -200,15 +199,3 @@ def _inspected(case: Case) -> Iterator[Answer]:
             f"the record says inspected {day}, after the day it is offered; write the last inspection before {case.on}",
             life.paragraph(case.mode),
         )
-
-
-def later(day: date, months: Decimal) -> date:
-    """The same day of the month so many months on; the month's last day where it has no such day."""
-    count = day.year * 12 + day.month - 1 + int(months)
-    year, month = divmod(count, 12)
-    for last in (day.day, 30, 29, 28):
-        try:
-            return date(year, month + 1, last)
-        except ValueError:
-            continue
-    raise AssertionError("every month has 28 days")
