@@ -64,9 +64,22 @@ def sources(path: str | Path) -> Iterator[Source]:
     """The records of a folder by file name, or of a table by row. Raises RecordError where there is none."""
     place = Path(path)
     if place.is_dir():
-        files = sorted(file for file in place.iterdir() if file.suffix.lower() in NOTATIONS and not file.name.startswith("."))
+        files = sorted(
+            file for file in place.iterdir() if file.suffix.lower() in NOTATIONS and not file.name.startswith(".")
+        )
         if not files:
-            raise RecordError([Fault(str(path), 0, "folder", "no record", "it holds no .yaml, .yml or .json file", "name a folder of records")])
+            raise RecordError(
+                [
+                    Fault(
+                        str(path),
+                        0,
+                        "folder",
+                        "no record",
+                        "it holds no .yaml, .yml or .json file",
+                        "name a folder of records",
+                    )
+                ]
+            )
         yield from (Source(file.name, str(file)) for file in files)
         return
     from marks.rows import read_table
@@ -167,17 +180,25 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
     known = ledger.get(reference)
     same = known and (known["digest"], known["options"]) == (planned.digest, _plain(options))
     if same and all((out / name).is_file() for name in known["files"]):
-        return Outcome(source.name, reference, known["verdict"], planned.digest, known["pages"], tuple(known["files"]), known["said"], True)
-    made = make_sheets(
-        planned, part, source=source.file or source.name, stock=options.stock, formats=options.formats, inks=options.inks, allow_refused=options.allow_refused
-    )  # fmt: skip
+        return Outcome(
+            source.name,
+            reference,
+            known["verdict"],
+            planned.digest,
+            known["pages"],
+            tuple(known["files"]),
+            known["said"],
+            True,
+        )
+    made = make_sheets(planned, part, source=source.file or source.name, **_words(options))
     pages = sum(one.pages for one in made if one.path.suffix == ".pdf") or sum(one.pages for one in made)
     why = ""
     if planned.verdict is VerdictWord.REFUSE:
-        why = "; ".join(dict.fromkeys(
-            f"package {package.package}, {mode}" for package, placement in planned.pairs() for mode in planned.refused_modes(package, placement)
-        ))  # fmt: skip
-    return Outcome(source.name, reference, planned.verdict.value, planned.digest, pages, tuple(one.path.name for one in made), why)
+        refused = [(package.package, planned.refused_modes(package, placement)) for package, placement in planned.pairs()]
+        why = "; ".join(f"package {letter}: {', '.join(modes)}" for letter, modes in refused if modes)
+    return Outcome(
+        source.name, reference, planned.verdict.value, planned.digest, pages, tuple(one.path.name for one in made), why
+    )
 
 
 def _unlike(outcome: Outcome, before: Sequence[Outcome]) -> Outcome:
@@ -185,7 +206,9 @@ def _unlike(outcome: Outcome, before: Sequence[Outcome]) -> Outcome:
     twin = next((one for one in before if one.reference and one.reference == outcome.reference), None)
     if twin is None:
         return outcome
-    return Outcome(outcome.name, said=f"{outcome.name}: reference {outcome.reference}: {twin.name} has it already; write another")
+    return Outcome(
+        outcome.name, said=f"{outcome.name}: reference {outcome.reference}: {twin.name} has it already; write another"
+    )
 
 
 def _settle(made: Path, out: Path, outcome: Outcome) -> None:
@@ -220,5 +243,11 @@ def _write_ledger(out: Path, before: dict[str, Any], outcomes: Iterable[Outcome]
     write_whole(out / LEDGER, json.dumps(kept, ensure_ascii=False, indent=1, sort_keys=True) + "\n")
 
 
+def _words(options: Options) -> dict[str, Any]:
+    """The options as the words of make_sheets."""
+    return {name: getattr(options, name) for name in Options.__dataclass_fields__}
+
+
 def _plain(options: Options) -> dict[str, Any]:
-    return json.loads(json.dumps(asdict(options)))
+    """The options as they come back from JSON, to be compared with what a folder was made from."""
+    return dict(json.loads(json.dumps(asdict(options))))

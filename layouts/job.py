@@ -1,8 +1,8 @@
 """The whole road as one call: read, decide, place, impose, draw, write. The command line and the page call nothing else.
 
-    from layouts.job import plan
-    planned = plan(record)
-    planned.verdict, planned.placements[0].items
+from layouts.job import plan
+planned = plan(record)
+planned.verdict, planned.placements[0].items
 """
 
 from __future__ import annotations
@@ -79,7 +79,11 @@ def plan_json(planned: Planned) -> dict[str, Any]:
         "editions": {mode.value: name for mode, name in planned.decided.editions.items()},
         "packages": [_package_json(planned, *pair) for pair in planned.pairs()],
         "overpacks": [
-            {"overpack": overpack.overpack, "packages": list(overpack.packages), "marks_visible": overpack.marks_visible}
+            {
+                "overpack": overpack.overpack,
+                "packages": list(overpack.packages),
+                "marks_visible": overpack.marks_visible,
+            }
             | _answers_json(planned, *pair)
             for overpack, pair in zip(planned.record.overpacks, planned.overpack_pairs(), strict=True)
         ],
@@ -108,7 +112,9 @@ def _answers_json(planned: Planned, package: PackageDecision, placement: Placeme
         },
         "journey": {
             "verdict": planned.verdict_of(package, placement).value,
-            "marks": [_mark_json(one, placement) | {"modes": [mode.value for mode in one.modes]} for one in package.marks],
+            "marks": [
+                _mark_json(one, placement) | {"modes": [mode.value for mode in one.modes]} for one in package.marks
+            ],
             "placement": [_placed_json(one) for one in placement.items],
             "findings": [_finding_json(one) for one in placement.findings],
         },

@@ -64,7 +64,15 @@ def _held(editions: Mapping[Mode, str]) -> tuple[str, ...]:
 
 def _cautions(planned: Planned) -> tuple[str, ...]:
     """How many cautions there are, and where they stand in full: a sheet has no room for each."""
-    count = len({one.text for package in (*planned.decided.packages, *planned.decided.overpacks) for mode in package.modes.values() for one in mode.findings if one.level is Level.CAUTION})
+    count = len(
+        {
+            one.text
+            for package in (*planned.decided.packages, *planned.decided.overpacks)
+            for mode in package.modes.values()
+            for one in mode.findings
+            if one.level is Level.CAUTION
+        }
+    )
     return (f"{count} caution{'s' if count > 1 else ''} for this record: see the checklist.",) if count else ()
 
 
@@ -74,7 +82,16 @@ def items_of(package: PackageDecision, placement: Placement, what: str = "packag
         if not one.there:
             wanted = one.requirement
             name = f"{wanted.mark} {wanted.variant}" if wanted.variant else wanted.mark
-            yield Item(one.artwork, package.package, package.count, one.face.value, name, tuple(wanted.modes), wanted.cite, what)
+            yield Item(
+                one.artwork,
+                package.package,
+                package.count,
+                one.face.value,
+                name,
+                tuple(wanted.modes),
+                wanted.cite,
+                what,
+            )
 
 
 def sheets_of(planned: Planned, stock: Stock, heading: Heading, allow_refused: bool) -> tuple[Sheet, ...]:
@@ -142,10 +159,20 @@ def make_sheets(
     return tuple(Made(out / one.path.name, one.pages) for one in made)
 
 
-def _write(part: Path, name: str, sheets: Sequence[Sheet], formats: Sequence[str], inks: str, reference: str, told: Callable[[str], None]) -> Iterator[Made]:
+def _write(
+    part: Path,
+    name: str,
+    sheets: Sequence[Sheet],
+    formats: Sequence[str],
+    inks: str,
+    reference: str,
+    told: Callable[[str], None],
+) -> Iterator[Made]:
     if "pdf" in formats:
         path = part / f"{name}.pdf"
-        to_pdf(sheets, path, inks=inks, title=f"{reference}: {name.rsplit('-', 1)[1]}", progress=lambda *_: told(path.name))
+        to_pdf(
+            sheets, path, inks=inks, title=f"{reference}: {name.rsplit('-', 1)[1]}", progress=lambda *_: told(path.name)
+        )
         yield Made(path, len(sheets))
     if "svg" in formats:
         drawings = Drawings()
@@ -176,7 +203,11 @@ def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tu
     if ending == ".pdf":
         to_pdf(sheets, target, title=f"{comparison.decided.record.reference}: comparison of modes")
         return (Made(target, len(sheets)),)
-    names = [target] if len(sheets) == 1 else [target.with_name(f"{target.stem}-{n:02}.svg") for n in range(1, len(sheets) + 1)]
+    names = (
+        [target]
+        if len(sheets) == 1
+        else [target.with_name(f"{target.stem}-{n:02}.svg") for n in range(1, len(sheets) + 1)]
+    )
     pages = [to_svg(sheet) for sheet in sheets]
     for path, page in zip(names, pages, strict=True):
         write_whole(path, page)

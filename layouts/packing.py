@@ -1,4 +1,4 @@
-"""The packer's sheets of a record: for each package and overpack its face placement diagram and its checklist, numbered as one stack."""
+"""The packer's sheets: each package's and overpack's face placement diagram and checklist, numbered as one stack."""
 
 from __future__ import annotations
 
@@ -61,8 +61,12 @@ def particulars_of(
     record: Record, package: Package, digest: str, modes: tuple[Mode, ...], held: tuple[str, ...]
 ) -> Particulars:
     """What the head of a package's pages says. digest: of the record; held: the editions, one text each."""
-    kind = package.kind.text if package.packaging in ("none", "cylinder") else f"{package.packaging} {package.kind.text}"
-    return Particulars(record.reference, package.package, package.count, digest, modes, kind, package.spec_mark or "", held)
+    kind = (
+        package.kind.text if package.packaging in ("none", "cylinder") else f"{package.packaging} {package.kind.text}"
+    )
+    return Particulars(
+        record.reference, package.package, package.count, digest, modes, kind, package.spec_mark or "", held
+    )
 
 
 def _of_one(

@@ -35,7 +35,9 @@ class MarkForm(_Form):
     variant: str | None
     words: list[str] = Field(description="lines of text, top to bottom")
     faces: list[FaceName] = Field(description="faces it stands on; empty where the marks do not fit the package")
-    size_mm: tuple[float, float] | None = Field(description="least width and height by law, mm; of a square on its point, its edges")
+    size_mm: tuple[float, float] | None = Field(
+        description="least width and height by law, mm; of a square on its point, its edges"
+    )
     min_text_mm: float | None = Field(description="least height of letters by law, mm")
     preprinted: bool
     why: str

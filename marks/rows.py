@@ -113,18 +113,29 @@ def read_table(path: str | Path) -> Iterator[Batched]:
         if said:
             groups.setdefault(said.get("reference", ""), []).append((number, said))
     if not groups:
-        raise _fault(str(path), 1, "rows", "no row below the head", "there is nothing to make", "write one row per package content")
+        raise _fault(
+            str(path),
+            1,
+            "rows",
+            "no row below the head",
+            "there is nothing to make",
+            "write one row per package content",
+        )
     for reference, members in groups.items():
         yield _batched(str(path), reference, members, notes)
 
 
-def _batched(name: str, reference: str, members: Sequence[tuple[int, dict[str, str]]], notes: tuple[str, ...]) -> Batched:
+def _batched(
+    name: str, reference: str, members: Sequence[tuple[int, dict[str, str]]], notes: tuple[str, ...]
+) -> Batched:
     from marks.reading import record_from
 
     first = members[0][0]
     data, where, faults = _assembled(name, members)
     if not reference:
-        faults.append(Fault(name, first, "reference", "nothing", "rows are gathered by it", "write reference in every row"))
+        faults.append(
+            Fault(name, first, "reference", "nothing", "rows are gathered by it", "write reference in every row")
+        )
     try:
         record = record_from(data, name)
     except RecordError as error:
@@ -133,7 +144,9 @@ def _batched(name: str, reference: str, members: Sequence[tuple[int, dict[str, s
     return Batched(reference, first, None if faults else record, RecordError(faults) if faults else None, notes)
 
 
-def _assembled(name: str, members: Sequence[tuple[int, dict[str, str]]]) -> tuple[dict[str, Any], dict[str, int], list[Fault]]:
+def _assembled(
+    name: str, members: Sequence[tuple[int, dict[str, str]]]
+) -> tuple[dict[str, Any], dict[str, int], list[Fault]]:
     """The record's keys and values, the row of every package and goods line by its path, and what contradicts itself."""
     data: dict[str, Any] = {"record": "sixface/1"}
     packages: dict[str, dict[str, Any]] = {}
@@ -154,7 +167,16 @@ def _assembled(name: str, members: Sequence[tuple[int, dict[str, str]]]) -> tupl
             value = _value(column, cell)
             had = target.setdefault(steps[-1], value)
             if had != value:
-                faults.append(Fault(name, number, column, quoted(cell), f"an earlier row of the same {owner} says {quoted(str(had))}", "say the same, or leave the cell empty"))
+                faults.append(
+                    Fault(
+                        name,
+                        number,
+                        column,
+                        quoted(cell),
+                        f"an earlier row of the same {owner} says {quoted(str(had))}",
+                        "say the same, or leave the cell empty",
+                    )
+                )
         package["goods"].append(goods)
     data["packages"] = list(packages.values())
     return data, where, faults
@@ -178,10 +200,16 @@ def _check_head(name: str, head: Sequence[str]) -> None:
     faults = []
     for column in head:
         if column not in COLUMNS:
-            faults.append(Fault(name, 1, "columns", quoted(column), "there is no such column", f"write one of {', '.join(COLUMNS)}"))
+            faults.append(
+                Fault(
+                    name, 1, "columns", quoted(column), "there is no such column", f"write one of {', '.join(COLUMNS)}"
+                )
+            )
     for column in dict.fromkeys(head):
         if head.count(column) > 1:
-            faults.append(Fault(name, 1, "columns", quoted(column), "the column stands there twice", "keep one of them"))
+            faults.append(
+                Fault(name, 1, "columns", quoted(column), "the column stands there twice", "keep one of them")
+            )
     if faults:
         raise RecordError(faults)
 
@@ -193,9 +221,18 @@ def _cells(file: Path) -> tuple[list[str], Iterator[tuple[int, list[str]]], tupl
             return _xlsx(file)
         text = file.read_bytes().decode("utf-8-sig")
     except OSError as error:
-        raise _fault(str(file), 0, "table", "no table", f"the file can't be read: {error.strerror or error}", "check its name and place") from None
+        raise _fault(
+            str(file),
+            0,
+            "table",
+            "no table",
+            f"the file can't be read: {error.strerror or error}",
+            "check its name and place",
+        ) from None
     except UnicodeDecodeError:
-        raise _fault(str(file), 0, "table", "bytes that are no UTF-8", "names could be wrong", "save the table as CSV in UTF-8") from None
+        raise _fault(
+            str(file), 0, "table", "bytes that are no UTF-8", "names could be wrong", "save the table as CSV in UTF-8"
+        ) from None
     delimiter = ";" if text.partition("\n")[0].count(";") > text.partition("\n")[0].count(",") else ","
     try:
         rows = list(csv.reader(io.StringIO(text), delimiter=delimiter, strict=True))
@@ -208,16 +245,29 @@ def _xlsx(file: Path) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple
     try:
         from openpyxl import load_workbook
     except ImportError:
-        raise _fault(str(file), 0, "table", "an XLSX file", "openpyxl is not installed", "install sixface[xlsx], or save the table as CSV") from None
+        raise _fault(
+            str(file),
+            0,
+            "table",
+            "an XLSX file",
+            "openpyxl is not installed",
+            "install sixface[xlsx], or save the table as CSV",
+        ) from None
     try:
         sheet = load_workbook(file, read_only=True, data_only=True).worksheets[0]
         rows = [[_shown(cell) for cell in row] for row in sheet.iter_rows(values_only=True)]
     except OSError:
         raise
     except Exception as error:  # whatever a broken workbook raises inside its library
-        raise _fault(str(file), 0, "table", "no workbook", f"it can't be opened ({type(error).__name__})", "save the table anew") from None
+        raise _fault(
+            str(file), 0, "table", "no workbook", f"it can't be opened ({type(error).__name__})", "save the table anew"
+        ) from None
     head, below, notes = _split(str(file), rows, ())
-    return head, _numbers_mended(head, below), (*notes, "numbers of a spreadsheet were read as text; leading noughts of un were put back")
+    return (
+        head,
+        _numbers_mended(head, below),
+        (*notes, "numbers of a spreadsheet were read as text; leading noughts of un were put back"),
+    )
 
 
 def _shown(cell: object) -> str:
@@ -233,14 +283,26 @@ def _shown(cell: object) -> str:
 
 def _numbers_mended(head: Sequence[str], rows: Iterator[tuple[int, list[str]]]) -> Iterator[tuple[int, list[str]]]:
     for number, cells in rows:
-        yield number, [cell.zfill(4) if column == _FOUR_FIGURES and cell.isdigit() else cell for column, cell in zip(head, cells, strict=False)]
+        yield (
+            number,
+            [
+                cell.zfill(4) if column == _FOUR_FIGURES and cell.isdigit() else cell
+                for column, cell in zip(head, cells, strict=False)
+            ],
+        )
 
 
-def _split(name: str, rows: list[list[str]], notes: tuple[str, ...]) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple[str, ...]]:
+def _split(
+    name: str, rows: list[list[str]], notes: tuple[str, ...]
+) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple[str, ...]]:
     if not rows:
-        raise _fault(name, 1, "table", "nothing", "the first row holds the columns' names", "begin with sixface schema csv")
+        raise _fault(
+            name, 1, "table", "nothing", "the first row holds the columns' names", "begin with sixface schema csv"
+        )
     if len(rows) > MOST_ROWS:
-        raise _fault(name, 1, "table", f"{len(rows)} rows", f"more than {MOST_ROWS} are not read at once", "part the table")
+        raise _fault(
+            name, 1, "table", f"{len(rows)} rows", f"more than {MOST_ROWS} are not read at once", "part the table"
+        )
     head = rows[0]
     while head and not head[-1]:
         head.pop()

@@ -13,7 +13,9 @@ from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
 README = ROOT / "README.md"
-FENCED = re.compile(r"(<!-- \$ (?P<command>(?:sixface|cat) [^>]*?) -->\n\n```[a-z]*\n)(?P<shown>.*?)(\n```\n)", re.DOTALL)
+FENCED = re.compile(
+    r"(<!-- \$ (?P<command>(?:sixface|cat) [^>]*?) -->\n\n```[a-z]*\n)(?P<shown>.*?)(\n```\n)", re.DOTALL
+)
 TABLES = re.compile(r"(<!-- \$ (?P<what>examples|editions) -->\n\n)(?P<shown>.*?)(\n\n<!-- end -->)", re.DOTALL)
 
 

@@ -54,7 +54,10 @@ def test_a_faulty_record_stops_all_unless_the_rest_is_asked_for(tmp_path: Path) 
 
 
 def test_started_again_only_what_changed_is_made_again(tmp_path: Path) -> None:
-    folder, out = folder_of(tmp_path, "isopropanol-three-modes", "xylenes-drum", "drain-cleaner-refused"), tmp_path / "out"
+    folder, out = (
+        folder_of(tmp_path, "isopropanol-three-modes", "xylenes-drum", "drain-cleaner-refused"),
+        tmp_path / "out",
+    )
     first = make_batch(folder, out, PDF, keep_going=True)
     again = make_batch(folder, out, PDF, keep_going=True)
     assert not any(one.unchanged for one in first) and all(one.unchanged for one in again)
@@ -110,7 +113,14 @@ def test_the_template_is_a_table_that_can_be_made(tmp_path: Path) -> None:
 
 def test_rows_of_one_letter_are_one_package_and_rows_of_one_reference_one_record(tmp_path: Path) -> None:
     first = example_row()
-    second = {"reference": first["reference"], "package": "A", "un": "1090", "inner_count": "1", "inner_holds": "1 L", "inner_of": "tin"}
+    second = {
+        "reference": first["reference"],
+        "package": "A",
+        "un": "1090",
+        "inner_count": "1",
+        "inner_holds": "1 L",
+        "inner_of": "tin",
+    }
     third = {**first, "reference": "OTHER", "ship_as": "road=limited sea=full"}
     records = list(read_table(table_of(tmp_path / "t.csv", first, second, third)))
     assert [one.reference for one in records] == ["HD-26-0201", "OTHER"]
@@ -129,8 +139,9 @@ def test_rows_of_one_letter_are_one_package_and_rows_of_one_reference_one_record
 )
 def test_a_fault_of_a_table_names_its_row(tmp_path: Path, change: dict[str, str], row: int, says: str) -> None:
     first = example_row()
-    second = {**{key: "" for key in first}, "reference": first["reference"], "package": "B", "un": "1090", "inner_count": "1",
-              "inner_holds": "1 L", "inner_of": "tin", **{k: first[k] for k in ("packaging", "spec_mark", "length", "width", "height", "gross_mass")}}  # fmt: skip
+    kept = ("reference", "packaging", "spec_mark", "length", "width", "height", "gross_mass", "inner_count", "inner_holds")
+    second = {key: first[key] for key in kept} | {"package": "B", "un": "1090", "inner_of": "tin"}
+    second["inner_count"] = "1"
     target = first if row == 2 else second
     target.update(change)
     table = table_of(tmp_path / "t.csv", first, second)

@@ -10,7 +10,15 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-HEAVY = ("reportlab", "svgwrite", "PIL", "qrcode", "fontTools", "pypdf", "openpyxl")  # numpy comes with pint where it is installed
+HEAVY = (
+    "reportlab",
+    "svgwrite",
+    "PIL",
+    "qrcode",
+    "fontTools",
+    "pypdf",
+    "openpyxl",
+)  # numpy comes with pint where it is installed
 
 
 def loaded(*words: str) -> set[str]:

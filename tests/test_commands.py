@@ -40,7 +40,15 @@ def test_version_and_help() -> None:
 def test_a_plan_says_what_was_read_what_is_held_and_who_decides() -> None:
     done = sixface("plan", ORDINARY)
     assert done.returncode == 0, done.stderr
-    for words in (str(ORDINARY), "editions held", "ADR", "IMDG", "trained and authorised person decide", "UN 1219", "not asked for"):
+    for words in (
+        str(ORDINARY),
+        "editions held",
+        "ADR",
+        "IMDG",
+        "trained and authorised person decide",
+        "UN 1219",
+        "not asked for",
+    ):
         assert words in " ".join(done.stdout.split())
 
 
@@ -89,7 +97,9 @@ def test_goods_by_number_and_by_name() -> None:
         (("name: ISOPROPANOL", "name: ISOPROPANOLE"), "ISOPROPANOL"),
     ],
 )
-def test_what_the_list_or_the_editions_leave_open_is_a_fault_with_its_line(tmp_path: Path, changed: tuple[str, str], says: str) -> None:
+def test_what_the_list_or_the_editions_leave_open_is_a_fault_with_its_line(
+    tmp_path: Path, changed: tuple[str, str], says: str
+) -> None:
     text = ORDINARY.read_text("utf-8")
     assert changed[0] in text
     broken = tmp_path / "broken.yaml"
@@ -116,7 +126,10 @@ def test_the_same_record_gives_the_same_bytes(tmp_path: Path) -> None:
     copy = tmp_path / ORDINARY.name
     copy.write_bytes(ORDINARY.read_bytes())
     assert sixface("sheets", ORDINARY, "-o", first, PYTHONHASHSEED="1", TZ="UTC").returncode == 0
-    assert sixface("sheets", copy, "-o", second, cwd=tmp_path, PYTHONHASHSEED="77", TZ="Asia/Tokyo", LC_ALL="C").returncode == 0
+    assert (
+        sixface("sheets", copy, "-o", second, cwd=tmp_path, PYTHONHASHSEED="77", TZ="Asia/Tokyo", LC_ALL="C").returncode
+        == 0
+    )
     assert files_of(first) == files_of(second) and len(files_of(first)) >= 6
 
 

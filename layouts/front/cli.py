@@ -45,17 +45,25 @@ def _parser() -> argparse.ArgumentParser:
 
     def command(name: str, help: str, description: str) -> argparse.ArgumentParser:
         return commands.add_parser(
-            name, help=help, description=description, epilog=EPILOG, formatter_class=argparse.RawDescriptionHelpFormatter
+            name,
+            help=help,
+            description=description,
+            epilog=EPILOG,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
         )
 
-    plan = command("plan", "which marks each package needs, on which faces, and why", "Decide and place; nothing is printed.")
+    plan = command(
+        "plan", "which marks each package needs, on which faces, and why", "Decide and place; nothing is printed."
+    )
     plan.add_argument("record", help="the shipment record: a .yaml or .json file")
     plan.add_argument("--mode", choices=("road", "sea", "air", "us-ground"), help="look at one leg only")
     plan.add_argument("--json", action="store_true", help="the plan as JSON (its form: sixface schema plan)")
     plan.add_argument("--explain", action="store_true", help="step by step: what was read, decided and placed, and why")
 
     sheets = command(
-        "sheets", "print-ready sheets, face placement diagram, packing checklist", "Make the sheets of a record at true size."
+        "sheets",
+        "print-ready sheets, face placement diagram, packing checklist",
+        "Make the sheets of a record at true size.",
     )
     sheets.add_argument("record", help="a record (.yaml, .json), or many: a folder of them, or a table (.csv, .xlsx)")
     sheets.add_argument("--jobs", type=int, default=1, metavar="N", help="many records: so many processes (default: 1)")
@@ -68,7 +76,9 @@ def _parser() -> argparse.ArgumentParser:
     sheets.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the sheets (made if missing)")
     sheets.add_argument("--stock", default="A4", help='A4, A3, Letter or a size such as "150x200 mm" (default: A4)')
     sheets.add_argument("--format", default="pdf,svg", help="pdf, svg, or both (default: pdf,svg)")
-    sheets.add_argument("--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)")
+    sheets.add_argument(
+        "--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)"
+    )
     sheets.add_argument(
         "--allow-refused",
         action="store_true",
@@ -85,11 +95,17 @@ def _parser() -> argparse.ArgumentParser:
     goods.add_argument("what", metavar="NUMBER_OR_NAME", nargs="+", help='for instance 1266, or "perfumery"')
     goods.add_argument("--json", action="store_true", help="the entries as JSON")
 
-    specimens = command("specimens", "every label and mark at true size, with its paragraph", "Draw all that can be drawn.")
+    specimens = command(
+        "specimens", "every label and mark at true size, with its paragraph", "Draw all that can be drawn."
+    )
     specimens.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the pages (made if missing)")
-    specimens.add_argument("--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)")
+    specimens.add_argument(
+        "--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)"
+    )
 
-    schema = command("schema", "the JSON Schema of a record or of a plan; the head of a table of records", "Print a form.")
+    schema = command(
+        "schema", "the JSON Schema of a record or of a plan; the head of a table of records", "Print a form."
+    )
     schema.add_argument("what", nargs="?", default="record", choices=("record", "plan", "csv"))
     return parser
 

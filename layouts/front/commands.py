@@ -30,7 +30,9 @@ def _plainly(run: Callable[[Namespace], int]) -> Callable[[Namespace], int]:
         except (SixfaceError, LayoutError) as error:
             print(f"sixface: {error}", file=sys.stderr)
         except OSError as error:
-            print(f"sixface: {error.filename or 'file'}: {error.strerror or error}; nothing was written", file=sys.stderr)
+            print(
+                f"sixface: {error.filename or 'file'}: {error.strerror or error}; nothing was written", file=sys.stderr
+            )
         return UNREADABLE
 
     return guarded
@@ -73,13 +75,21 @@ def _batch(arguments: Namespace, formats: tuple[str, ...]) -> int:
 
     options = Options(arguments.stock, formats, arguments.inks, arguments.allow_refused)
     outcomes = make_batch(
-        arguments.record, Path(arguments.out), options, jobs=arguments.jobs, keep_going=arguments.keep_going, progress=_progress
+        arguments.record,
+        Path(arguments.out),
+        options,
+        jobs=arguments.jobs,
+        keep_going=arguments.keep_going,
+        progress=_progress,
     )
     faulty = [one for one in outcomes if one.verdict == "faulty"]
     for one in faulty:
         print(one.said, file=sys.stderr)
     if faulty and not arguments.keep_going:
-        print(f"sixface: {len(faulty)} of {len(outcomes)} records are faulty; nothing was made (--continue makes the rest)", file=sys.stderr)
+        print(
+            f"sixface: {len(faulty)} of {len(outcomes)} records are faulty; nothing was made (--continue makes the rest)",
+            file=sys.stderr,
+        )
         return UNREADABLE
     print("\n".join(batch_text(outcomes, arguments.record, arguments.out)))
     return UNREADABLE if faulty else REFUSED if any(one.verdict == "refuse" for one in outcomes) else DONE
@@ -130,7 +140,10 @@ def goods(arguments: Namespace) -> int:
     asked = " ".join(arguments.what)
     entries = find(asked) or search(asked)
     if not entries:
-        print(f"sixface: {asked!r}: the list has no entry of that number or name; write a UN number (1266) or a part of a name", file=sys.stderr)
+        print(
+            f"sixface: {asked!r}: the list has no entry of that number or name; write a UN number (1266) or a part of a name",
+            file=sys.stderr,
+        )
         return UNREADABLE
     if arguments.json:
         _print_json(as_json(entries))
@@ -169,5 +182,3 @@ def _progress(done: int, of: int, what: str) -> None:
     """A line that counts on, for eyes only: nothing where the output is not a terminal."""
     if sys.stderr.isatty():
         print(f"\r{done}/{of} {what:<40.40}", end="\n" if done == of else "", file=sys.stderr, flush=True)
-
-

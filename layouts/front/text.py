@@ -1,4 +1,4 @@
-"""Answers as plain text for a terminal: tables a clerk reads without a manual, every line under 120 characters where words allow."""
+"""Answers as plain text for a terminal: tables a clerk reads without a manual, in lines of fewer than 120 letters."""
 
 from __future__ import annotations
 
@@ -32,10 +32,16 @@ CAUTION = (
 def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
     """The plan as text: per package a table of marks by mode, then waivers, findings, document lines, cautions."""
     record = planned.record
-    lines = [f"{record.reference}   offered {record.date}   {', '.join(record.modes)}", f"read: {source} (sha256 {planned.digest[:16]})", ""]
+    lines = [
+        f"{record.reference}   offered {record.date}   {', '.join(record.modes)}",
+        f"read: {source} (sha256 {planned.digest[:16]})",
+        "",
+    ]
     if explain:
         count = sum(package.count for package in record.packages)
-        lines[1:1] = [f"1 read      {len(record.packages)} kind(s) of package, {count} in all; every quantity exact, every key known"]
+        lines[1:1] = [
+            f"1 read      {len(record.packages)} kind(s) of package, {count} in all; every quantity exact, every key known"
+        ]
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
     for package, (decision, placement) in zip(record.packages, planned.pairs(), strict=True):
@@ -70,15 +76,25 @@ def _overpack_head(overpack: Overpack) -> str:
     return f"OVERPACK {overpack.overpack}   of {', '.join(overpack.packages)}   {shape}{visible}"
 
 
-def _answers(head: str, planned: Planned, decision: PackageDecision, placement: Placement, explain: bool) -> Iterator[str]:
+def _answers(
+    head: str, planned: Planned, decision: PackageDecision, placement: Placement, explain: bool
+) -> Iterator[str]:
     yield head
-    yield "   ".join(f"{mode}: {VERDICTS[one.verdict]}" for mode, one in decision.modes.items()) + f"   journey: {VERDICTS[planned.verdict_of(decision, placement)]}"
+    yield (
+        "   ".join(f"{mode}: {VERDICTS[one.verdict]}" for mode, one in decision.modes.items())
+        + f"   journey: {VERDICTS[planned.verdict_of(decision, placement)]}"
+    )
     yield ""
     if explain:
         yield "2 decide    the entry of each line of goods, then rule by rule, then the union over the legs"
     yield from _marks(decision, placement)
-    findings = list(dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is not Level.NOTE))
-    shown = [*((_modes_saying(one, decision), one) for one in findings), *(("journey", one) for one in placement.findings)]
+    findings = list(
+        dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is not Level.NOTE)
+    )
+    shown = [
+        *((_modes_saying(one, decision), one) for one in findings),
+        *(("journey", one) for one in placement.findings),
+    ]
     for where, finding in sorted(shown, key=lambda pair: list(Level).index(pair[1].level)):
         yield from _finding(finding, where)
     if shown:
@@ -87,13 +103,21 @@ def _answers(head: str, planned: Planned, decision: PackageDecision, placement: 
     if explain:
         yield "3 place     why each mark stands where it does"
         for item in placement.items:
-            yield from _wrapped(f"{item.number:>3}  ", f"{_name(item.requirement)}: {item.why_here} ({item.x:.0f} mm from the left, {item.y:.0f} mm from below)", "  ")
+            yield from _wrapped(
+                f"{item.number:>3}  ",
+                f"{_name(item.requirement)}: {item.why_here} ({item.x:.0f} mm from the left, {item.y:.0f} mm from below)",
+                "  ",
+            )
         yield ""
     yield "on the transport document:"
     for mode, one in decision.modes.items():
-        for line in one.descriptions or ((VERDICTS[one.verdict].lower(),) if one.verdict is VerdictWord.NOT_SUBJECT else ()):
+        for line in one.descriptions or (
+            (VERDICTS[one.verdict].lower(),) if one.verdict is VerdictWord.NOT_SUBJECT else ()
+        ):
             yield from _wrapped(f"{mode}: ", line, "  ")
-    notes = list(dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is Level.NOTE))
+    notes = list(
+        dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is Level.NOTE)
+    )
     for finding in notes:
         yield from _finding(finding, _modes_saying(finding, decision))
     yield ""
@@ -165,7 +189,9 @@ def _finding(finding: Finding, where: str) -> Iterator[str]:
 
 
 def _wrapped(head: str, text: str, indent: str) -> list[str]:
-    return wrap(text, WIDTH, initial_indent=indent + head, subsequent_indent=indent + " " * min(len(head), 20)) or [indent + head]
+    return wrap(text, WIDTH, initial_indent=indent + head, subsequent_indent=indent + " " * min(len(head), 20)) or [
+        indent + head
+    ]
 
 
 def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
@@ -177,7 +203,9 @@ def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
     for number, row in enumerate(rows):
         cells = [wrap(row[i], widths[i]) or [""] for i in range(columns - 1)] + [wrap(row[-1], room) or [""]]
         for k in range(max(len(cell) for cell in cells)):
-            parts = [(cell[k] if k < len(cell) else "").ljust(width) for cell, width in zip(cells, [*widths, 0], strict=True)]
+            parts = [
+                (cell[k] if k < len(cell) else "").ljust(width) for cell, width in zip(cells, [*widths, 0], strict=True)
+            ]
             lines.append("  ".join(parts).rstrip())
         if head and number == 0:
             lines.append("  ".join("-" * width for width in [*widths, min(room, 14)]))
@@ -206,10 +234,27 @@ def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
 def batch_text(outcomes: Sequence[Outcome], source: str, out: str) -> list[str]:
     """The summary of a batch: one row a record, then the sums."""
     rows = [("record", "reference", "verdict", "pages", "files", "not cleared for")]
-    rows += [(one.name, one.reference or "-", one.verdict + (", unchanged" if one.unchanged else ""), str(one.pages or "-"), str(len(one.files) or "-"), one.said if one.verdict != "faulty" else "") for one in outcomes]
+    rows += [
+        (
+            one.name,
+            one.reference or "-",
+            one.verdict + (", unchanged" if one.unchanged else ""),
+            str(one.pages or "-"),
+            str(len(one.files) or "-"),
+            one.said if one.verdict != "faulty" else "",
+        )
+        for one in outcomes
+    ]
     verdicts = [one.verdict for one in outcomes]
     counts = ", ".join(f"{verdicts.count(word)} {word}" for word in dict.fromkeys(verdicts))
-    return [f"read: {source}; written to: {out}", "", *table(rows), "", f"{len(outcomes)} records: {counts}; {sum(one.pages for one in outcomes)} pages", *_held({mode: one.name for mode, one in editions().items()})]
+    return [
+        f"read: {source}; written to: {out}",
+        "",
+        *table(rows),
+        "",
+        f"{len(outcomes)} records: {counts}; {sum(one.pages for one in outcomes)} pages",
+        *_held({mode: one.name for mode, one in editions().items()}),
+    ]
 
 
 def written_text(made: Iterable[Made]) -> list[str]:
@@ -235,9 +280,14 @@ def _compared(one: PackageComparison) -> Iterator[str]:
     yield ""
     rows = [("", "mark or label", *modes, "why")]
     for row in one.rows:
-        answers = ["yes" if mode in row.cells and row.cells[mode].asked else "no" if mode in row.cells else "" for mode in modes]
+        answers = [
+            "yes" if mode in row.cells and row.cells[mode].asked else "no" if mode in row.cells else ""
+            for mode in modes
+        ]
         why = "  ".join(_reasons(row))
-        words = f' "{row.words[0]}"' if row.words and not row.variant and row.mark not in ("shipper", "consignee") else ""
+        words = (
+            f' "{row.words[0]}"' if row.words and not row.variant and row.mark not in ("shipper", "consignee") else ""
+        )
         rows.append(("*" if row.differs else "", f"{row.mark} {row.variant or ''}".strip() + words, *answers, why))
     yield from table(rows)
     yield "* the modes differ"
