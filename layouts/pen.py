@@ -21,7 +21,16 @@ class Pen(Protocol):
     def fill(self, path: Path, ink: Ink) -> None:
         """Fill by the non-zero rule."""
 
-    def stroke(self, path: Path, ink: Ink, width: float, *, cap: str = "butt", join: str = "miter", dash: tuple[float, ...] = ()) -> None:
+    def stroke(
+        self,
+        path: Path,
+        ink: Ink,
+        width: float,
+        *,
+        cap: str = "butt",
+        join: str = "miter",
+        dash: tuple[float, ...] = (),
+    ) -> None:
         """Stroke a path ``width`` mm wide; cap butt, round or square; join miter, round or bevel."""
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
@@ -56,7 +65,16 @@ class TransformPen:
     def fill(self, path: Path, ink: Ink) -> None:
         self._pen.fill(path.transformed(self._by), ink)
 
-    def stroke(self, path: Path, ink: Ink, width: float, *, cap: str = "butt", join: str = "miter", dash: tuple[float, ...] = ()) -> None:
+    def stroke(
+        self,
+        path: Path,
+        ink: Ink,
+        width: float,
+        *,
+        cap: str = "butt",
+        join: str = "miter",
+        dash: tuple[float, ...] = (),
+    ) -> None:
         k = self._scale
         self._pen.stroke(path.transformed(self._by), ink, width * k, cap=cap, join=join, dash=tuple(d * k for d in dash))
 
