@@ -42,6 +42,7 @@ MARKS: dict[str, tuple[str, ...]] = {
     "limited-quantity-air": (),
     "excepted-quantity": ("3", "Hollmund Farver AS"),
     "battery": ("UN 3480",),
+    "biological-substance": ("UN 3373", "BIOLOGICAL SUBSTANCE, CATEGORY B"),
     "keep-away-from-heat": (),
     "cryogenic-liquid": (),
     "magnetized-material": (),
@@ -61,6 +62,7 @@ MARKS: dict[str, tuple[str, ...]] = {
     "reportable-quantity": ("RQ",),
     "poison": ("POISON",),
     "ex-number": ("EX2009010101",),
+    "battery-condition": ("DAMAGED/DEFECTIVE LITHIUM ION BATTERIES",),
 }
 #: What is written into the labels of class 7.
 FILLED = {
@@ -82,7 +84,9 @@ _SMALLER = {
     "hazard-label": "by road and sea, where a package is too small for more (UN Model Regulations 5.2.2.2.1.1.3, from "
     "memory); the law names no least size, half is ours",
 }
-_TEXT, _STEP, _COLUMN, _CAPTION = 2.8, 3.8, 43.0, 48.0
+#: The em of the text below the mark, mm: the first at which it keeps off the foot.
+_TEXT = (2.8, 2.6, 2.4, 2.2)
+_COLUMN, _CAPTION = 43.0, 48.0
 #: Lengths drawn to one side of where they lie, mm: clear of the length before them, or of what they measure.
 _ASIDE = {"line": 11.0, "figure_high": 4.0, "point_above": 32.0}
 
@@ -169,28 +173,79 @@ def _said(name: str, value: float) -> str:
 def _below(specimen: Specimen, pen: Pen, area: Box) -> None:
     """Under the mark: what the law fixes and where, the inks, and the smallest form at true size on the right."""
     held = specimen.forms
-    art, smallest = held[0], held[-1]
-    beside = len(held) > 1 and smallest.width < 0.52 * area.width
+    art = held[0]
+    smallest = min(reversed(held), key=lambda form: form.width * form.height)
+    smaller = smallest.width * smallest.height < 0.9 * art.width * art.height
+    beside = smaller and smallest.width < 0.52 * area.width
     wide = area.width - (max(smallest.width, _CAPTION) + 8 if beside else 0)
-    y = area.top
-    with group(pen, "law", "What the law fixes"):
-        y = _figures(specimen, pen, area.x, y, wide)
-        asked = "; ".join(specimen.cite) or "no rule held: printed where a person asks for it"
-        y = _row(pen, area.x, y - 1, wide, "asked for by", (asked, ""))
-        if specimen.mark in _SMALLER and len(held) > 1:
-            y = _row(pen, area.x, y, wide, "smaller", (_SMALLER[specimen.mark], ""))
-    with group(pen, "inks", "Inks"):
-        y = _inks(pen, area.x, y - 1, wide, art)
-    if len(held) > 1:
+    for size in _TEXT:
+        text = Column(RecordingPen(), area.x, area.top, wide, size)
+        _say(specimen, text, smaller, art)
+        if text.y >= area.y:
+            break
+    text.pen.replay(pen)
+    if smaller:
         with group(pen, "smallest", "Smallest form"):
-            at = Point(area.x + wide + 8, area.top) if beside else Point(area.x, y - 2)
+            at = Point(area.x + wide + 8, area.top) if beside else Point(area.x, text.y - 2)
             _smallest(smallest, pen, at, area.y)
 
 
-def _figures(specimen: Specimen, pen: Pen, x: float, y: float, wide: float) -> float:
+def _say(specimen: Specimen, text: Column, smaller: bool, art: Artwork) -> None:
+    with group(text.pen, "law", "What the law fixes"):
+        _figures(specimen, text)
+        text.y -= 1
+        text.row("asked for by", by_law(specimen.cite) or "no rule held: printed where a person asks for it")
+        if specimen.mark in _SMALLER and smaller:
+            text.row("smaller", _SMALLER[specimen.mark])
+    with group(text.pen, "inks", "Inks"):
+        text.y -= 1
+        _inks(text, art)
+
+
+@dataclass(slots=True)
+class Column:
+    """Rows of a heading and a text, from y down; size: the em, mm."""
+
+    pen: RecordingPen
+    x: float
+    y: float
+    wide: float
+    size: float
+
+    @property
+    def step(self) -> float:
+        return self.size * 1.36
+
+    @property
+    def inner(self) -> float:
+        return self.x + _COLUMN
+
+    def head(self, text: str) -> None:
+        line(self.pen, self.x, self.y - self.size, text, self.size, "bold")
+
+    def row(self, head: str, text: str, source: str = "") -> None:
+        """A heading, and to its right a text in black and its source in grey."""
+        self.head(head)
+        for said, size, ink in ((text, self.size, BLACK), (source, self.size * 0.9, grey(65))):
+            for row in paragraphs([said] if said else [], self.wide - _COLUMN, size):
+                line(self.pen, self.inner, self.y - self.size, row, size, ink=ink)
+                self.y -= self.step
+        self.y -= 0.4
+
+
+def by_law(cite: Sequence[str]) -> str:
+    """Paragraphs with each law named once: ``ADR 5.2.1.1, 5.2.2.1; IMDG 5.2.1.1``."""
+    laws: dict[str, list[str]] = {}
+    for text in cite:
+        law = next((law for law in ("ADR", "IMDG", "ICAO TI", "49 CFR") if text.startswith(law)), "")
+        laws.setdefault(law, []).append(text.removeprefix(law).strip())
+    return "; ".join(f"{law} {', '.join(texts)}".strip() for law, texts in laws.items())
+
+
+def _figures(specimen: Specimen, text: Column) -> None:
     """One row a length. A paragraph that is the same as in the row above is not said again."""
     if not specimen.figures:
-        return _row(pen, x, y, wide, "lengths", ("the law fixes none", ""))
+        text.row("lengths", "the law fixes none")
     above = ""
     for name, figure in specimen.figures.items():
         if name == "figure_high":
@@ -198,19 +253,8 @@ def _figures(specimen: Specimen, pen: Pen, x: float, y: float, wide: float) -> f
         most = f" to {specimen.figures['figure_high'].text}" if name == "figure_low" else ""
         said = f"{_NAMES.get(name, name.replace('_', ' '))} {figure.value if most else figure.text}{most}"
         where = "; ".join(figure.cite.values())
-        y = _row(pen, x, y, wide, said, ("" if where == above else where, figure.source))
+        text.row(said, "" if where == above else where, figure.source)
         above = where
-    return y
-
-
-def _row(pen: Pen, x: float, y: float, wide: float, head: str, texts: tuple[str, str]) -> float:
-    """A heading, and to its right a text in black and one in grey."""
-    line(pen, x, y - _TEXT, head, _TEXT, "bold")
-    for text, size, ink in zip(texts, (_TEXT, _TEXT - 0.3), (BLACK, grey(65)), strict=True):
-        for row in paragraphs([text] if text else [], wide - _COLUMN, size):
-            line(pen, x + _COLUMN, y - _TEXT, row, size, ink=ink)
-            y -= _STEP
-    return y - 0.4
 
 
 def _used(art: Artwork) -> tuple[Ink, ...]:
@@ -219,10 +263,11 @@ def _used(art: Artwork) -> tuple[Ink, ...]:
     return pen.inks
 
 
-def _inks(pen: Pen, x: float, y: float, wide: float, art: Artwork) -> float:
-    line(pen, x, y - _TEXT, "inks", _TEXT, "bold")
+def _inks(text: Column, art: Artwork) -> None:
+    pen, size, x = text.pen, text.size, text.inner
+    text.head("inks")
     for ink in sorted(_used(art), key=lambda i: (i == WHITE, i == BLACK, i.name)):
-        swatch = Box(x + _COLUMN, y - _TEXT - 0.7, 6, 3.2)
+        swatch = Box(x, text.y - size - 0.7, 6, 3.2)
         pen.fill(rectangle(swatch), ink)
         pen.stroke(rectangle(swatch), grey(60), 0.1)
         said = (
@@ -231,22 +276,20 @@ def _inks(pen: Pen, x: float, y: float, wide: float, art: Artwork) -> float:
             else f"{ink.spot}: C {ink.cmyk[0]:g} M {ink.cmyk[1]:g} Y {ink.cmyk[2]:g} K {ink.cmyk[3]:g}"
         )
         screen = "" if ink in (WHITE, BLACK) else f", sRGB {ink.hex}"
-        whole = _COLUMN + 8 + letters.width(said + screen, "regular", _TEXT) <= wide
-        line(pen, x + _COLUMN + 8, y - _TEXT, said + screen if whole else said, _TEXT)
-        y -= _STEP
-    return y - 0.4
+        whole = _COLUMN + 8 + letters.width(said + screen, "regular", size) <= text.wide
+        line(pen, x + 8, text.y - size, said + screen if whole else said, size)
+        text.y -= max(text.step, 3.6)
 
 
 def _smallest(art: Artwork, pen: Pen, at: Point, floor: float) -> None:
     """The smallest form at true size, hung from ``at``; left out where it would run below ``floor``."""
-    y = at.y
-    for row in paragraphs(
-        [f"smallest form: {art.note or 'as small as it is printed'}"], max(art.width, _CAPTION), _TEXT
-    ):
-        line(pen, at.x, y - _TEXT, row, _TEXT, "bold")
-        y -= _STEP
-    if y - 2 - art.height >= floor - 0.01:
-        art.draw(TransformPen(pen, Transform.moved(at.x, y - 2 - art.height)))
+    text = Column(RecordingPen(), at.x, at.y, max(art.width, _CAPTION), _TEXT[0])
+    for row in paragraphs([f"smallest form: {art.note or 'as small as it is printed'}"], text.wide, text.size):
+        text.head(row)
+        text.y -= text.step
+    text.pen.replay(pen)
+    if text.y - 2 - art.height >= floor - 0.01:
+        art.draw(TransformPen(pen, Transform.moved(at.x, text.y - 2 - art.height)))
 
 
 # --- the poster ------------------------------------------------------------------------------------------------------

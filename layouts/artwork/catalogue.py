@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from layouts import letters
 from layouts.artwork.base import Artwork, Scaled, mm
+from layouts.artwork.biological import NamedDiamond, NumberedDiamond
 from layouts.artwork.diamonds import EnvironmentallyHazardous, LimitedQuantity, LimitedQuantityAir
 from layouts.artwork.explosives import ON_ORANGE, BombLabel, DivisionLabel, parsed
 from layouts.artwork.handling import (
@@ -134,6 +135,25 @@ def _excepted(req: Requirement) -> Iterator[Artwork]:
     yield ExceptedQuantity(mm(req.measures["side"]), req.words)
 
 
+def _biological(req: Requirement) -> Iterator[Artwork]:
+    number, *name = req.words
+    m = {k: mm(v) for k, v in req.measures.items()}
+    diamond = NumberedDiamond(m["side"], m["line"], number=number, lettering=m["lettering"])
+    if not name:
+        yield diamond
+        return
+    seen: list[tuple[float, float]] = []
+    for font in ("bold", "condensed"):
+        size = letters.size_for_least(font, m["lettering"])
+        for limit in (60.0, diamond.width, 150.0):
+            lines = letters.wrap(" ".join(name), font, size, limit)
+            for below in (False, True):
+                made = NamedDiamond(diamond, lines, font, below, len(seen))
+                if all(made.width < w - 0.05 or made.height < h - 0.05 for w, h in seen):
+                    seen.append((made.width, made.height))
+                    yield made
+
+
 def _battery(req: Requirement) -> Iterator[Artwork]:
     m = {k: mm(v) for k, v in req.measures.items()}
     yield BatteryMark(m["width"], m["height"], m["hatch"], req.words)
@@ -248,6 +268,7 @@ FAMILIES: dict[str, Callable[[Requirement], Iterator[Artwork]]] = {
     "environmentally-hazardous": _environment,
     "excepted-quantity": _excepted,
     "battery": _battery,
+    "biological-substance": _biological,
     "orientation-arrows": _arrows,
     "cargo-aircraft-only": _cargo_aircraft_only,
     "keep-away-from-heat": _rectangle(KeepAwayFromHeat),
@@ -269,4 +290,5 @@ FAMILIES: dict[str, Callable[[Requirement], Iterator[Artwork]]] = {
     "poison": _text,
     "reportable-quantity": _text,
     "ex-number": _text,
+    "battery-condition": _text,
 }

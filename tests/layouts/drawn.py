@@ -57,6 +57,7 @@ MARKS = (
     Sample("environmentally-hazardous"),
     Sample("excepted-quantity", None, ("3", "Nordlys Duft AS")),
     Sample("battery", None, ("UN 3480",)),
+    Sample("biological-substance", None, ("UN 3373", "BIOLOGICAL SUBSTANCE, CATEGORY B")),
     Sample("orientation-arrows"),
     Sample("cargo-aircraft-only"),
     Sample("keep-away-from-heat"),
@@ -81,6 +82,7 @@ TEXTS = (
     Sample("poison", None, ("POISON",)),
     Sample("reportable-quantity", None, ("RQ",)),
     Sample("ex-number", None, ("EX-2001120001",)),
+    Sample("battery-condition", None, ("DAMAGED/DEFECTIVE LITHIUM ION BATTERIES",)),
 )
 
 #: Every label and mark there is artwork for: of class 1 one of each design.

@@ -77,6 +77,32 @@ def test_the_environment_mark_is_black_on_white() -> None:
     assert min(50 - from_centre(p, made) for ring in rings(figure) for p in ring) > 2 + 2.5
 
 
+@pytest.mark.parametrize(("words", "texts"), [
+    (("UN 3373", "BIOLOGICAL SUBSTANCE, CATEGORY B"), "UN 3373 BIOLOGICAL SUBSTANCE, CATEGORY B"),
+    (("UN 3245",), "UN 3245"),
+])  # fmt: skip
+def test_the_diamond_of_biological_substances(words: tuple[str, ...], texts: str) -> None:
+    # At least 50 x 50 mm, line 2 mm, letters and figures 6 mm: UN Model Regulations 4.1.4.1 P650 (4), from memory.
+    for made in forms(requirement(Sample("biological-substance", None, words))):
+        (border,) = fills(group_of(made, "border"))
+        points = [p for ring in rings(border) for p in ring]
+        x, y = (min(v) + (max(v) - min(v)) / 2 for v in ([p.x for p in points], [p.y for p in points]))
+        assert {round((abs(p.x - x) + abs(p.y - y)) / 2**0.5, 6) for p in points} == {25.0, 23.0}
+        assert " ".join(recorded(made).texts) == texts
+        for call in recorded(made).calls:
+            if isinstance(call, Text):
+                for ch in filter(str.isalnum, call.text):
+                    pen = BoundsPen()
+                    pen.fill(outline(ch, call.font, call.size), BLACK)
+                    assert pen.box.height >= 6 - 1e-6
+        (number,) = (c for c in group_of(made, "number") if isinstance(c, Text))
+        pen = BoundsPen()
+        number.onto(pen)
+        corners = [(px, py) for px in (pen.box.x, pen.box.right) for py in (pen.box.y, pen.box.top)]
+        assert max((abs(px - x) + abs(py - y)) / 2**0.5 for px, py in corners) <= 23 - 2.5 / 2**0.5
+        assert not made.reduced  # the law gives no smaller form
+
+
 # --- hatched squares -------------------------------------------------------------------------------------------------
 
 
