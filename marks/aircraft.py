@@ -14,6 +14,7 @@ from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 
 from marks.case import Case, Content, amount
+from marks.inner_air import over_inner
 from marks.radioactive import AIRCRAFT_SOURCE as RADIOACTIVE_SOURCE
 from marks.radioactive import aircraft_limit as radioactive_limit
 from marks.radioactive import is_radioactive
@@ -125,6 +126,8 @@ def _held(content: Content, case: Case, aircraft: Aircraft) -> tuple[str, str, P
             return "open", f"{named}: the {words} limit reads {held.text!r}, which this program does not follow", None
         case "unclear":
             return "open", f"{named}: the list holds no {words} limit", None
+        case "unlimited" if too_large := over_inner(content, case, aircraft, ()):
+            return "over", too_large, None
         case "unlimited":
             return "within", f"{name}: no limit", None
         case "gross" if case.gross_kg > held.amounts[0].value:
@@ -137,6 +140,8 @@ def _held(content: Content, case: Case, aircraft: Aircraft) -> tuple[str, str, P
         return "open", f"{named}: the {words} limit is {held.text} and {cure}", None
     if value > most.value or (held.strict and value == most.value):
         return "over", f"{content.net_text} is over the {words} limit of {held.text} for {name}", None
+    if too_large := over_inner(content, case, aircraft, held.amounts):
+        return "over", too_large, None
     return "within", f"{name}: {content.net_text}, limit {held.text}", (value, most)
 
 

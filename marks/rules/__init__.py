@@ -9,6 +9,7 @@ Rules never import each other; what two of them need stands in the modules besid
 from marks.rules import identity  # noqa: F401
 from marks.rules import hazards  # noqa: F401
 from marks.rules import aircraft  # noqa: F401
+from marks.rules import inner_air  # noqa: F401
 from marks.rules import handling  # noqa: F401
 from marks.rules import orientation  # noqa: F401
 from marks.rules import environment  # noqa: F401
