@@ -62,6 +62,7 @@ MARKS: dict[str, tuple[str, ...]] = {
     "reportable-quantity": ("RQ",),
     "poison": ("POISON",),
     "ex-number": ("EX2009010101",),
+    "net-explosive-mass": ("Net explosive mass 1.8 kg",),
     "battery-condition": ("DAMAGED/DEFECTIVE LITHIUM ION BATTERIES",),
 }
 #: What is written into the labels of class 7.

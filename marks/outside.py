@@ -22,6 +22,7 @@ MARK_NAMES = (
     "battery", "keep-away-from-heat", "cryogenic-liquid", "magnetized-material", "cooling-agent",
     "salvage", "overpack", "responsible-person", "package-type", "elevated-temperature", "inhalation-hazard",
     "poison", "reportable-quantity", "ex-number", "biological-substance", "battery-condition",
+    "net-explosive-mass",
 )  # fmt: skip
 _VARIANT = re.compile(
     r"1|1\.[1-6][A-S]?|2\.[123]|3|4\.[123]|5\.[12]|6\.[12]|7-(I|II|III)|7E|8|9A?|(2\.3|6\.1)-inhalation"

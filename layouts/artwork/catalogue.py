@@ -291,4 +291,5 @@ FAMILIES: dict[str, Callable[[Requirement], Iterator[Artwork]]] = {
     "reportable-quantity": _text,
     "ex-number": _text,
     "battery-condition": _text,
+    "net-explosive-mass": _text,
 }

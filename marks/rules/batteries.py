@@ -157,7 +157,12 @@ def _unsound(case: Case) -> tuple[Content, ...]:
     return tuple(content for content in batteries.of(case.contents) if not batteries.sound(content))
 
 
-@rule("battery-condition", cite=_DAMAGED, concerns=lambda case: bool(_unsound(case)))
+@rule(
+    "battery-condition",
+    cite=_DAMAGED,
+    elsewhere="batteries that are not sound do not fly",
+    concerns=lambda case: bool(_unsound(case)),
+)
 def words_on_unsound(case: Case) -> Iterator[Answer]:
     """DAMAGED/DEFECTIVE ... BATTERIES, ... FOR DISPOSAL or FOR RECYCLING (from memory; 49 CFR 173.185(f)(4))."""
     for content in _unsound(case):

@@ -14,7 +14,7 @@ from marks.check import check
 from marks.outside import DrumSize
 from marks.quantity import is_volume, show, to
 from marks.requirement import Finding
-from marks.rule import EVERY_MODE, Answer, Needs, caution, refuse, rule
+from marks.rule import EVERY_MODE, Answer, Needs, Spares, caution, refuse, rule
 from marks.tables import limit
 from marks.terms import Mode
 
@@ -34,17 +34,20 @@ def _of(case: Case, *numbers: str) -> tuple[Content, ...]:
     return tuple(content for content in case.contents if content.entry.un in numbers)
 
 
-def _has_diamond(case: Case) -> bool:
-    return bool(_of(case, *DIAMONDS))
+def _biological_or_infectious(case: Case) -> bool:
+    return bool(_of(case, *DIAMONDS)) or any(content.entry.division == "6.2" for content in case.contents)
 
 
 def _has_biological(case: Case) -> bool:
     return bool(_of(case, BIOLOGICAL))
 
 
-@rule("biological-substance", cite=_DIAMOND, concerns=_has_diamond, always=True)
+@rule("biological-substance", cite=_DIAMOND, concerns=_biological_or_infectious, always=True)
 def diamond(case: Case) -> Iterator[Answer]:
     """A square on its point of 50 mm with the number in it, the name beside it in letters of 6 mm (from memory)."""
+    for content in case.contents:
+        if content.entry.division == "6.2" and content.entry.un not in DIAMONDS:
+            yield Spares(f"{content.described_as()}: bears label 6.2; the diamond is for category B, packed by P650")
     for content in _of(case, *DIAMONDS):
         instruction = "P650" if content.entry.un == BIOLOGICAL else "P904"
         yield Needs(
@@ -57,7 +60,7 @@ def diamond(case: Case) -> Iterator[Answer]:
             yield from _room(content, case)
             if case.mode is Mode.AIR:
                 yield from _quantity(content, case)
-    if len(case.contents) > len(_of(case, *DIAMONDS)):
+    if 0 < len(_of(case, *DIAMONDS)) < len(case.contents):
         yield caution(
             "biological-with-others",
             "other dangerous goods share the package: beside such substances only up to 30 mL of classes 3, 8 and 9 in "

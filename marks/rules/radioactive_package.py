@@ -106,16 +106,10 @@ def gross_mass_over_fifty(case: Case) -> Iterator[Answer]:
 
 @rule("shipper", cite=_WHO, concerns=_has_radioactive)
 def consignor_or_consignee(case: Case) -> Iterator[Answer]:
-    """By road and sea a package of class 7 names consignor or consignee, or both: here the consignor."""
+    """By road and sea a package of class 7 names consignor or consignee: one suffices, here the consignor."""
     party = case.record.shipper
     words = (party.name, *party.address, party.country_name.upper())
     yield Needs("radioactive material: consignor or consignee are named on the package", words=words, group="address")
-
-
-@rule("consignee", cite=_WHO, concerns=_has_radioactive)
-def not_both(case: Case) -> Iterator[Answer]:
-    """One of the two suffices."""
-    yield Spares("radioactive material: the consignor is named, which suffices")
 
 
 @check(modes=EVERY_MODE, concerns=lambda case: any(is_excepted(content) for content in case.contents))

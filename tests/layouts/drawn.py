@@ -82,6 +82,7 @@ TEXTS = (
     Sample("poison", None, ("POISON",)),
     Sample("reportable-quantity", None, ("RQ",)),
     Sample("ex-number", None, ("EX-2001120001",)),
+    Sample("net-explosive-mass", None, ("Net explosive mass 1.8 kg",)),
     Sample("battery-condition", None, ("DAMAGED/DEFECTIVE LITHIUM ION BATTERIES",)),
 )
 
