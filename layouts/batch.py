@@ -14,6 +14,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from layouts.choices import USUAL, Choices
 from layouts.errors import LayoutError
 from layouts.files import write_whole
 from marks.errors import Fault, RecordError, SixfaceError
@@ -95,6 +96,8 @@ class Options:
     stock: str = "A4"
     formats: tuple[str, ...] = ("pdf", "svg")
     inks: str = "rgb"
+    text: str = "outlines"
+    choices: Choices = USUAL
     allow_refused: bool = False
 
 
@@ -194,7 +197,9 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
     pages = sum(one.pages for one in made if one.path.suffix == ".pdf") or sum(one.pages for one in made)
     why = ""
     if planned.verdict is VerdictWord.REFUSE:
-        refused = [(package.package, planned.refused_modes(package, placement)) for package, placement in planned.pairs()]
+        refused = [
+            (package.package, planned.refused_modes(package, placement)) for package, placement in planned.pairs()
+        ]
         why = "; ".join(f"package {letter}: {', '.join(modes)}" for letter, modes in refused if modes)
     return Outcome(
         source.name, reference, planned.verdict.value, planned.digest, pages, tuple(one.path.name for one in made), why

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layouts.cell import Item
+from layouts.choices import USUAL, Choices, in_colours
 from layouts.comparison import comparison_sheets
 from layouts.draw import Drawings, to_pdf, to_svg
 from layouts.errors import StockError
@@ -119,14 +120,18 @@ def make_sheets(
     stock: str = "A4",
     formats: Sequence[str] = ("pdf", "svg"),
     inks: str = "rgb",
+    text: str = "outlines",
+    choices: Choices = USUAL,
     allow_refused: bool = False,
     progress: Progress | None = None,
 ) -> tuple[Made, ...]:
-    """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. progress: called with (done, of, what).
+    """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. text: of the SVG, ``outlines`` or
+    ``live``. choices: of the colours the law leaves. progress: called with (done, of, what).
 
     Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
     """
     paper = read_stock(stock)
+    planned = in_colours(planned, choices)
     heading = heading_of(planned, source)
     printed = sheets_of(planned, paper, heading, allow_refused)
     books = {
@@ -152,7 +157,7 @@ def make_sheets(
     try:
         for name, sheets in books.items():
             if sheets:
-                made += _write(part, f"{stem}-{name}", sheets, formats, inks, planned.record.reference, told)
+                made += _write(part, f"{stem}-{name}", sheets, formats, inks, text, planned.record.reference, told)
         settle(part, out, stem, [one.path.name for one in made])
     finally:
         shutil.rmtree(part, ignore_errors=True)
@@ -165,6 +170,7 @@ def _write(
     sheets: Sequence[Sheet],
     formats: Sequence[str],
     inks: str,
+    text: str,
     reference: str,
     told: Callable[[str], None],
 ) -> Iterator[Made]:
@@ -178,7 +184,7 @@ def _write(
         drawings = Drawings()
         for number, sheet in enumerate(sheets, 1):
             path = part / f"{name}-{number:02}.svg"
-            path.write_text(to_svg(sheet, drawings=drawings), "utf-8")
+            path.write_text(to_svg(sheet, text=text, drawings=drawings), "utf-8")
             told(path.name)
             yield Made(path, 1)
 

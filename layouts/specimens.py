@@ -88,6 +88,15 @@ _SMALLER = {
 #: The em of the text below the mark, mm: the first at which it keeps off the foot.
 _TEXT = (2.8, 2.6, 2.4, 2.2)
 _COLUMN, _CAPTION = 43.0, 48.0
+#: Colours the law leaves to whoever prints, by variant or mark; chosen with ``sixface sheets``.
+_WHITE_OR_BLACK = "symbol, figure and line white or black (49 CFR 172.407(d)(2)(i)): --symbols"
+_COLOURS = {
+    **dict.fromkeys(("2.2", "3", "4.3"), _WHITE_OR_BLACK),
+    "2.1": f"{_WHITE_OR_BLACK}; of liquefied petroleum gas on cylinders the receptacle's own colour ((d)(2)(iv))",
+    "5.2": "symbol and upper line white or black (49 CFR 172.407(d)(2)(iii)): --symbols",
+    "excepted-quantity": "hatching and sign red or black (49 CFR 173.4a(g)(2)): --excepted",
+    "orientation-arrows": "black or red (49 CFR 172.312(a)(2)): --arrows",
+}
 #: Lengths drawn to one side of where they lie, mm: clear of the length before them, or of what they measure.
 _ASIDE = {"line": 11.0, "figure_high": 4.0, "point_above": 32.0}
 
@@ -196,6 +205,8 @@ def _say(specimen: Specimen, text: Column, smaller: bool, art: Artwork) -> None:
         _figures(specimen, text)
         text.y -= 1
         text.row("asked for by", by_law(specimen.cite) or "no rule held: printed where a person asks for it")
+        if left := _COLOURS.get(specimen.variant or specimen.mark):
+            text.row("colours left open", left)
         if specimen.mark in _SMALLER and smaller:
             text.row("smaller", _SMALLER[specimen.mark])
     with group(text.pen, "inks", "Inks"):

@@ -80,6 +80,21 @@ def _parser() -> argparse.ArgumentParser:
         "--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)"
     )
     sheets.add_argument(
+        "--text", default="outlines", choices=("outlines", "live"), help="letters of the SVG (default: outlines)"
+    )
+    sheets.add_argument(
+        "--symbols",
+        default="white",
+        choices=("white", "black", "receptacle"),
+        help="symbol on red, green and blue labels; receptacle: of liquefied petroleum gas spared out (default: white)",
+    )
+    sheets.add_argument(
+        "--excepted", default="red", choices=("red", "black"), help="the excepted quantity mark (default: red)"
+    )
+    sheets.add_argument(
+        "--arrows", default="black", choices=("black", "red"), help="orientation arrows (default: black)"
+    )
+    sheets.add_argument(
         "--allow-refused",
         action="store_true",
         help="make the labels of a refused package too; each sheet then says NOT CLEARED FOR its modes",

@@ -68,12 +68,25 @@ def sheets(arguments: Namespace) -> int:
     return (_batch if is_batch(arguments.record) else _one_record)(arguments, tuple(formats))
 
 
+def _options(arguments: Namespace) -> dict[str, Any]:
+    """How sheets are made, as the words of make_sheets."""
+    from layouts.choices import Choices
+
+    return {
+        "stock": arguments.stock,
+        "inks": arguments.inks,
+        "text": arguments.text,
+        "choices": Choices(arguments.symbols, arguments.excepted, arguments.arrows),
+        "allow_refused": arguments.allow_refused,
+    }
+
+
 def _batch(arguments: Namespace, formats: tuple[str, ...]) -> int:
     """A folder or a table of records: a summary at the end, faults on stderr."""
     from layouts.batch import Options, make_batch
     from layouts.front.text import batch_text
 
-    options = Options(arguments.stock, formats, arguments.inks, arguments.allow_refused)
+    options = Options(**_options(arguments), formats=formats)
     outcomes = make_batch(
         arguments.record,
         Path(arguments.out),
@@ -104,11 +117,9 @@ def _one_record(arguments: Namespace, formats: tuple[str, ...]) -> int:
         planned,
         Path(arguments.out),
         source=arguments.record,
-        stock=arguments.stock,
         formats=formats,
-        inks=arguments.inks,
-        allow_refused=arguments.allow_refused,
         progress=_progress,
+        **_options(arguments),
     )
     from layouts.front.text import sheets_text
 
