@@ -81,9 +81,7 @@ def decide_package(package: Package, cases: Mapping[Mode, Case]) -> PackageDecis
 _TELLING = ("hazard-label", "cargo-aircraft-only", "limited-quantity", "limited-quantity-air", "excepted-quantity")
 
 
-def _strays(
-    package: Package, modes: Mapping[Mode, ModeDecision], union: tuple[Requirement, ...]
-) -> Iterator[Finding]:
+def _strays(package: Package, modes: Mapping[Mode, ModeDecision], union: tuple[Requirement, ...]) -> Iterator[Finding]:
     """Preprinted marks that no leg asks for: a mark of a hazard that is not there must not be seen."""
     asked = {(one.mark, one.variant) for one in (*union, *(one for d in modes.values() for one in d.marks))}
     for item in package.preprinted:
@@ -136,7 +134,7 @@ def decide_mode(case: Case) -> ModeDecision:
         merged(twice(required, case)),
         kept,
         tuple(dict.fromkeys(findings)),
-        tuple(description(content, case) for content in subject.contents),
+        () if free else tuple(description(content, case) for content in subject.contents) or _unasked(case, reasons),
     )
 
 
@@ -150,6 +148,14 @@ def _answers(case: Case, subject: Case) -> Iterator[Requirement | Waived | Findi
 
 
 Reasons = Mapping[int, tuple[str, str]]
+
+
+def _unasked(case: Case, reasons: Reasons) -> tuple[str, ...]:
+    """What goes with marks alone: no line of the document is asked for by the rules, and why."""
+    return tuple(
+        f"{content.described_as()}, not subject to other provisions ({reasons[content.index][1]})"
+        for content in case.contents
+    )
 
 
 def _left_out(case: Case, reasons: Reasons) -> Iterator[Finding | Waived]:

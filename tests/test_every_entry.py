@@ -23,6 +23,8 @@ from tests.law_cases import BOX, RECORD, uncited
 ENTRIES = every()
 #: Labels that hang on more than the list: those of class 7 are not chosen here.
 SEVEN = ("7", "7E")
+#: Freed of all but marks of their own: dry ice by road (ADR 5.5.3), P650 and P904 (SP 319, SP 219); all from memory.
+MARKED_ALONE = ("1845", "3245", "3373")
 
 
 def goods(entry: Entry, ship_as: ShipAs) -> dict[str, Any]:
@@ -87,7 +89,10 @@ def test_by_road_the_labels_are_those_of_the_list() -> None:
     wrong = {
         entry.id: (sorted(labels(decision)), entry.labels)
         for entry, decision in by(Mode.ROAD)
-        if entry.road_status == "regulated" and labels(decision) != {one for one in entry.labels if one not in SEVEN}
+        if entry.road_status == "regulated"
+        and decision.verdict is not VerdictWord.NOT_SUBJECT
+        and entry.un not in MARKED_ALONE
+        and labels(decision) != {one for one in entry.labels if one not in SEVEN}
     }
     assert not wrong
 
@@ -101,7 +106,7 @@ def test_by_sea_and_air_the_labels_are_those_of_the_model_regulations(mode: Mode
         for entry, decision in by(mode)
         if entry.road_source
         and decision.verdict is not VerdictWord.NOT_SUBJECT
-        and entry.un != "2807"
+        and entry.un not in ("2807", "3245", "3373")
         and labels(decision) != {one for one in entry.model_labels if one not in SEVEN}
     }
     assert not wrong
@@ -115,6 +120,8 @@ def test_what_the_road_forbids_or_leaves_free_is_so_decided() -> None:
                 assert "road-forbidden" in refusals, entry.id
             case "not-listed":
                 assert "entry-not-held" in refusals, entry.id
+            case "not-subject" if entry.un in MARKED_ALONE:
+                assert {mark.mark for mark in decision.marks} == {"proper-shipping-name"}, entry.id
             case "not-subject":
                 assert decision.verdict is VerdictWord.NOT_SUBJECT and not decision.marks, entry.id
 
@@ -136,11 +143,19 @@ def test_no_answer_is_silent(mode: Mode, ship_as: ShipAs) -> None:
             assert len(refusal.text) > 40 and ";" in refusal.text, f"{where}: {refusal}"
 
 
-def test_every_radioactive_entry_is_refused_in_every_mode() -> None:
+def test_every_radioactive_entry_is_refused_until_its_particulars_are_said() -> None:
+    """49 CFR 172.403(b), (g): without transport index and dose rate no category. Excepted packages have none."""
+    asked = {"transport-index-missing", "dose-rate-missing", "activity-missing"}
     for mode in (Mode.ROAD, Mode.SEA, Mode.AIR):
         for entry, decision in by(mode):
-            if entry.hazard_class == "7":
-                assert "radioactive-not-held" in {finding.code for finding in decision.findings}, entry.id
+            codes = {finding.code for finding in decision.findings}
+            if entry.hazard_class == "7" and entry.labels:
+                assert asked <= codes and decision.verdict is VerdictWord.REFUSE, entry.id
+            elif entry.hazard_class == "7":
+                assert decision.verdict is VerdictWord.SHIP and not labels(decision), entry.id
+    for entry, decision in by(Mode.US_GROUND):
+        if entry.hazard_class == "7" and entry.us_source:
+            assert "radioactive-not-held" in {finding.code for finding in decision.findings}, entry.id
 
 
 def test_each_hazard_label_is_asked_for_by_some_entry() -> None:

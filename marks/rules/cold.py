@@ -65,6 +65,7 @@ def _unknown(case: Case) -> Answer:
 
 @rule("un-number", cite=_AIR, concerns=has_coolant, always=True)
 def number_of_the_coolant(case: Case) -> Iterator[Answer]:
+    """By air the coolant's own number stands on the package, in the letters that the package asks for."""
     entry = coolant(case)
     if entry is None:
         yield _unknown(case)
@@ -75,6 +76,7 @@ def number_of_the_coolant(case: Case) -> Iterator[Answer]:
 
 @rule("proper-shipping-name", cite=_AIR, concerns=has_coolant, always=True)
 def name_of_the_coolant(case: Case) -> Iterator[Answer]:
+    """And its name, to which AS COOLANT may but need not be added by air (from memory)."""
     if entry := coolant(case):
         yield Needs("the name of the coolant", words=(entry.name,), group="hazard")
 
@@ -89,6 +91,7 @@ def mass_of_the_coolant(case: Case) -> Iterator[Answer]:
 
 @rule("hazard-label", cite=_AIR, concerns=has_coolant, always=True)
 def label_of_the_coolant(case: Case) -> Iterator[Answer]:
+    """And its labels: class 9 for dry ice, by the UN Model Regulations."""
     if entry := coolant(case):
         for label in labels(entry):
             yield Needs(f"the package is cooled with {entry.number}", variant=label, group="hazard")

@@ -100,7 +100,8 @@ def _quantity(content: Content, case: Case) -> Iterator[Finding]:
     if inner is not None and is_volume(inner.holds) and to(inner.holds, "L") > primary.value:
         yield refuse(
             "biological-primary-over",
-            f"{content.described_as()}: {show(inner.holds)} in a primary receptacle, by air {primary.text} is the most",
+            f"{content.described_as()}: {show(inner.holds)} in a primary receptacle, by air {primary.text} is the "
+            "most; use smaller ones",
             primary.paragraph(case.mode),
         )
     most = limit("infectious", "package_air" if liquid else "package_air_solid", case.on, "special")
@@ -108,7 +109,7 @@ def _quantity(content: Content, case: Case) -> Iterator[Finding]:
         yield refuse(
             "biological-package-over",
             f"{content.described_as()}: {content.net_text} in the package, by air {most.text} is the most (but for "
-            "body parts, organs and whole bodies, from memory)",
+            "body parts, organs and whole bodies, from memory); put less into each package",
             most.paragraph(case.mode),
         )
 

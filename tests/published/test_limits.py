@@ -80,6 +80,7 @@ MEASURES = (
     ("overpack", "lettering", "12", "49 CFR 173.25(a)(4)"),
     ("salvage", "lettering", "12", "49 CFR 173.3(c)(3)"),
     ("package-type", "lettering", "13", "49 CFR 172.310(b)"),
+    ("battery-condition", "lettering", "12", "49 CFR 173.185(f)(4)"),
 )  # fmt: skip
 #: Figures that only some variants of a mark have.
 VARIANTS = {"trefoil_radius": "7-II"}
@@ -133,9 +134,13 @@ def test_a_length_is_the_published_one(mark: str, name: str, mm: str, source: st
 
 
 def test_the_battery_mark_had_another_size_before() -> None:
-    """49 CFR 173.185(c)(3)(i)(A) before the text of 2022: 120 x 110; smaller: 74 high."""
-    before = measure_figures("battery", None, date(2022, 12, 31))
+    """49 CFR 173.185(c)(3)(i)(A) before the text of 2022: 120 x 110; smaller: 74 high.
+
+    The day in the international rules, 1 January 2021, is from memory.
+    """
+    before, after = (measure_figures("battery", None, day) for day in (date(2020, 12, 31), date(2021, 1, 1)))
     assert [before[name].value for name in ("width", "height", "least_height")] == [120, 110, 74]
+    assert [after[name].value for name in ("width", "height", "least_height")] == [100, 100, 70]
 
 
 def test_every_line_that_is_not_from_memory_is_transcribed_here() -> None:
