@@ -65,6 +65,13 @@ PACKED: dict[str, dict[str, Any]] = {
         "packaging": "cylinder", "size": {"diameter": "230 mm", "height": "1500 mm"}, "water_capacity": "50 L",
         "gross_mass": "90 kg",
     },
+    "v box": {
+        "packaging": "4GV", "spec_mark": "4GV/X12/S/26/N/Fjellkasse", "size": BOX, "gross_mass": "9 kg", "liner": "true",
+        "certificate": {
+            "inner_gross_mass": "6 kg",
+            "distances": {"bottom": "20 mm", "sides": "20 mm", "between": "20 mm", "top": "20 mm"},
+        },
+    },
     "ibc": {
         "packaging": "31HA1", "spec_mark": "31HA1/Y/05 25/N/Fjellkasse/3600/1950", "capacity": "1000 L",
         "size": {"length": "1200 mm", "width": "1000 mm", "height": "1160 mm"}, "gross_mass": "1000 kg",
