@@ -103,7 +103,10 @@ class Inside:
 
     @property
     def takes_each_litre_ml(self) -> Decimal:
-        """What one litre of the absorbent that fills the rest must take up, mL, so that all the liquid is held."""
+        """What one litre of the absorbent that fills the rest must take up, mL, so that all the liquid is held.
+
+        There has to be a rest.
+        """
         return self.liquid_ml * 1000 / self.free_ml
 
 
@@ -129,10 +132,8 @@ def _impossible(bodies: Sequence[Body], clear: tuple[Decimal, Decimal, Decimal],
         if lying or body.height > clear[2]:
             room = " x ".join(f"{max(side, Decimal(0)):f}" for side in clear)
             return f"one of {body.width:f} x {body.depth:f} x {body.height:f} mm does not go into {room} mm"
-    if free <= 0:
-        return (
-            f"together they take {-free:.0f} mL more than the box holds" if free else "they fill the box to the last mL"
-        )
+    if free < 0:
+        return f"together they take {-free:.0f} mL more than the box holds"
     return ""
 
 

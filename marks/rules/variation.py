@@ -156,6 +156,13 @@ def _absorbent(inside: Inside, case: Case) -> Iterator[Finding]:
     asked = any(one.goods.inner and one.goods.inner.absorbent == "full" for one in case.contents)
     if inside.impossible or not asked or not inside.liquid_ml:
         return
+    if not inside.free_ml:
+        yield refuse(
+            "absorbent-too-little",
+            "the inner packagings fill the box and leave no room for absorbent; take a larger box, or put fewer in",
+            *_cite(case, "v"),
+        )
+        return
     filling, litres = case.package.filling, inside.free_ml / 1000
     takes = filling.litre_takes if filling else None
     if takes is None:

@@ -49,7 +49,7 @@ def test_groups_covered() -> None:
         ("4G/Y/02 26/N/M/0/900", "packaging code"),
         ("99A/Y/02 26/N/M/0/900", "packaging code"),
         ("31A/Q/02 26/N/M/0/900", "performance"),
-        ("31A/Y1.4/02 26/N/M/0/900", "performance"),
+        ("31A/Y1.4/02 26/N/M/0/900", "date of making"),
         ("31A/Y/13 26/N/M/0/900", "date of making"),
         ("31A/Y/2026/N/M/0/900", "date of making"),
         ("31A/Y/02 26/Norway/M/0/900", "state"),
