@@ -31,7 +31,7 @@ def _explosives(case: Case) -> tuple[Content, ...]:
 def net_explosive_mass(case: Case) -> Iterator[Answer]:
     """By air beside net and gross mass, where the record states it (from memory); the document asks for it anyway."""
     explosives = _explosives(case)
-    stated = [content for content in explosives if content.goods.net_explosive_mass is not None]
+    masses = {c.index: (c, mass) for c in explosives if (mass := c.goods.net_explosive_mass) is not None}
     for content in explosives:
         mass = content.goods.net_explosive_mass
         if mass is None:
@@ -47,17 +47,13 @@ def net_explosive_mass(case: Case) -> Iterator[Answer]:
                 f"{content.described_as()}: {show(mass)} net explosive mass in {content.net_text} net; weigh again",
                 "ICAO TI 5;4.1.5.1",
             )
-    if not stated:
+    if not masses:
         yield Spares("the record states no net explosive mass; the net quantity stands on the package")
         return
+    words: tuple[str, ...] = ("Net explosive mass", *(f"{c.number}: {show(mass)}" for c, mass in masses.values()))
     if len(case.contents) == 1:
-        words = (f"Net explosive mass {show(stated[0].goods.net_explosive_mass)}",)
-    else:
-        words = (
-            "Net explosive mass",
-            *(f"{content.number}: {show(content.goods.net_explosive_mass)}" for content in stated),
-        )
-    yield Needs("explosives by air (from memory)", words=words, group="hazard", goods=case.indices(stated))
+        words = tuple(f"Net explosive mass {show(mass)}" for _, mass in masses.values())
+    yield Needs("explosives by air (from memory)", words=words, group="hazard", goods=tuple(masses))
 
 
 @check(modes=EVERY_MODE, concerns=lambda case: len({c.entry.compatibility for c in _explosives(case)}) > 1)
