@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any
 
 from layouts import letters
 from layouts.badges import badge
@@ -22,6 +21,7 @@ from layouts.pen import Pen
 from layouts.placement import Placed, Placement
 from layouts.qr import draw_qr
 from layouts.sheet import Sheet, drawn
+from marks.packer import Step
 from marks.requirement import Finding
 from marks.terms import Face, Level
 
@@ -30,14 +30,6 @@ TICK = 4.6  # side of a box to tick, mm
 CODE = 30.0
 #: So many identical packages get a box each; more share one, and the count is written beside it.
 BOXES = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """Something to do before marking. ``field``: the unit of a figure to be written in, as in "kg"."""
-
-    words: str
-    field: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,39 +52,6 @@ def picks(placement: Placement, count: int) -> tuple[Pick, ...]:
             key = title(item.requirement), size(item)
             found[key] = found.get(key, 0) + 1
     return tuple(Pick(name, measure, each, each * count) for (name, measure), each in found.items())
-
-
-def packing_steps(package: Any, arrows: bool = False) -> tuple[Step, ...]:
-    """What the packer does before marking a package of the record. arrows: its closures have to stand upwards."""
-    from marks.quantity import show, to
-
-    steps = []
-    for goods in package.goods:
-        number = goods.un if goods.un[:2].isalpha() else f"UN {goods.un}"
-        if goods.inner is None:
-            steps.append(Step(f"{number}: {show(goods.net_total)}, closed as the packaging's maker says"))
-            continue
-        inner = goods.inner
-        each = f"{inner.count} × {inner.of}, {show(inner.holds)} each, {show(goods.net_total)} in all"
-        steps.append(Step(f"{number}: {each}; every closure tight and secured"))
-        absorbent = {"full": "for all of the liquid", "some": "for some of the liquid"}.get(str(inner.absorbent or ""))
-        if absorbent:
-            steps.append(Step(f"{number}: absorbent material round the inner packagings, {absorbent}"))
-    if package.coolant is not None:
-        steps.append(Step(f"Coolant UN {package.coolant.un}: {show(package.coolant.mass)}; the gas can get out"))
-    if arrows:
-        steps.append(Step("Closures upwards; no arrow on the packaging says otherwise"))
-    if package.spec_mark:
-        steps.append(Step(f"The packaging bears the specification mark {package.spec_mark}"))
-    else:
-        steps.append(Step("No specification mark is in the record: check that none is asked for"))
-    gross = f"the record says {show(package.gross_mass)}"
-    marked = package.spec.gross_kg if package.spec is not None else None
-    if marked is not None:
-        gross += f", the packaging is marked for {marked.normalize():f} kg at most"
-        if to(package.gross_mass, "kg") > marked:
-            gross += ": TOO HEAVY"
-    return (*steps, Step(f"Closed as its maker says. Weigh: {gross}", "kg"))
 
 
 def checklist_sheets(

@@ -6,19 +6,20 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from layouts.checklist import Step, checklist_sheets, packing_steps
+from layouts.checklist import checklist_sheets
 from layouts.diagram import diagram_sheets
 from layouts.furniture import Heading, Page
 from layouts.particulars import Particulars
 from layouts.placement import NOWHERE, Placement
 from layouts.sheet import Sheet, numbered
 from layouts.stock import Stock, read_stock
+from marks.packer import Step, overpack_steps, packing_steps
 from marks.requirement import Finding, PackageDecision
 from marks.terms import Level, Mode
 
 if TYPE_CHECKING:
     from layouts.planned import Planned
-    from marks.record import Overpack, Package, Record
+    from marks.record import Package, Record
 
 #: The packer's pages are read, not stuck on: what is smaller than this, mm, is printed on A4 instead.
 _LEAST = (200.0, 270.0)
@@ -34,7 +35,7 @@ def packing_sheets(planned: Planned, heading: Heading, stock: Stock, allow_refus
     for package, (decision, placement) in zip(planned.record.packages, planned.pairs(), strict=True):
         about = particulars_of(planned.record, package, planned.digest, tuple(decision.modes), held)
         arrows = any(one.mark == "orientation-arrows" for one in decision.marks)
-        steps = packing_steps(package, arrows)
+        steps = packing_steps(package, planned.record.date, tuple(decision.modes), arrows)
         sheets += _of_one(planned, about, steps, decision, placement, heading, paper, allow_refused)
     for overpack, (decision, placement) in zip(planned.record.overpacks, planned.overpack_pairs(), strict=True):
         if placement is NOWHERE:
@@ -45,16 +46,6 @@ def packing_sheets(planned: Planned, heading: Heading, stock: Stock, allow_refus
         )  # fmt: skip
         sheets += _of_one(planned, about, overpack_steps(overpack), decision, placement, heading, paper, allow_refused)
     return numbered(sheets)
-
-
-def overpack_steps(overpack: Overpack) -> tuple[Step, ...]:
-    """What the packer does before marking an overpack."""
-    held = [f"{overpack.packages.count(one)} × package {one}" for one in dict.fromkeys(overpack.packages)]
-    return (
-        Step(f"Put in: {', '.join(held)}; each packed, marked and labelled by its own page"),
-        Step("Packages with arrows stand as their arrows point; none is damaged or leaks"),
-        Step("Secured, so that no package moves or is crushed"),
-    )
 
 
 def particulars_of(

@@ -15,7 +15,7 @@ from placing_given import forms as stand_ins
 
 from layouts.artwork.catalogue import forms as catalogue_forms
 from layouts.badges import spread
-from layouts.checklist import Step, checklist_sheets, picks
+from layouts.checklist import checklist_sheets, picks
 from layouts.diagram import diagram_sheets
 from layouts.draw import to_pdf
 from layouts.faces import Area, Solid
@@ -31,6 +31,7 @@ from layouts.qr import draw_qr, matrix
 from layouts.sheet import Sheet
 from layouts.standing import Standing
 from marks.compare import Ladder, Rung
+from marks.packer import Step
 from marks.requirement import Finding, Requirement
 from marks.tables import measures_for
 from marks.terms import Face, Level, Mode
