@@ -1,8 +1,9 @@
 """Named inks: a spot name, a CMYK and an sRGB value each, and where each comes from.
 
 The law names colours by pigment charts (49 CFR 172.407(d)(4), Part 172 Appendix A) and, as equivalents, by entries of a
-printers' formula guide (172.407(d)(5)). The CMYK and sRGB values are ours: chosen to look like those colours in four-colour
-print and on a screen; a printer matches the spot name, not the screen.
+printers' formula guide (172.407(d)(5)). The CMYK and sRGB values are ours: chosen near the charts' central colours, in
+offset on coated paper (FOGRA39) and on a screen, as far as these can show them; how near is measured in
+``tests/published/inks.toml``. A printer matches the spot name, not the screen.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """name: ours; spot: the separation's name; cmyk: 0..100 each; srgb: 0..255 each; source: where the colour comes from."""
+    """name: ours; spot: the separation's name; cmyk: 0..100 each; srgb: 0..255 each; source: where it comes from."""
 
     name: str
     spot: str
@@ -29,11 +30,11 @@ _GUIDE = "49 CFR 172.407(d)(5) names the formula guide's equivalent; CMYK and sR
 
 BLACK = Ink("black", "Black", (0, 0, 0, 100), (0, 0, 0), "black ink alone; 49 CFR 172.407(d)(2)")
 WHITE = Ink("white", "White", (0, 0, 0, 0), (255, 255, 255), "the unprinted stock")
-RED = Ink("red", "Label Red", (0, 95, 90, 0), (200, 31, 46), _GUIDE)
-ORANGE = Ink("orange", "Label Orange", (0, 55, 100, 0), (255, 128, 0), _GUIDE)
-YELLOW = Ink("yellow", "Label Yellow", (0, 16, 100, 0), (255, 209, 0), _GUIDE)
-GREEN = Ink("green", "Label Green", (95, 10, 70, 10), (0, 123, 95), _GUIDE)
-BLUE = Ink("blue", "Label Blue", (95, 50, 0, 0), (0, 103, 177), _GUIDE)
+RED = Ink("red", "Label Red", (15, 98, 98, 0), (190, 32, 36), _GUIDE)
+ORANGE = Ink("orange", "Label Orange", (0, 55, 100, 0), (235, 122, 0), _GUIDE)
+YELLOW = Ink("yellow", "Label Yellow", (0, 14, 100, 0), (242, 202, 0), _GUIDE)
+GREEN = Ink("green", "Label Green", (100, 30, 80, 0), (0, 115, 85), _GUIDE)
+BLUE = Ink("blue", "Label Blue", (100, 55, 10, 0), (0, 92, 145), _GUIDE)
 
 INKS = {ink.name: ink for ink in (BLACK, WHITE, RED, ORANGE, YELLOW, GREEN, BLUE)}
 
