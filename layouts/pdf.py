@@ -5,6 +5,8 @@ A book is one file. The same drawing gives the same bytes: no clock, no random i
 spot  each coloured ink is a separation of its own under its spot name; black is the black plate alone
 cmyk  every ink by its four process values; black is the black plate alone
 rgb   for screens and office printers
+
+Spot and CMYK files name the printing their process values are meant for. No conformance to a PDF/X part is claimed.
 """
 
 from __future__ import annotations
@@ -48,6 +50,36 @@ def _colour(ink: Ink, inks: str) -> Any:
     return CMYKColor(c, m, y, k)
 
 
+#: The printing the process values are meant for: a condition in the ICC's registry, named there, so no profile is embedded.
+PRINTING = ("FOGRA39", "Offset on coated paper, ISO 12647-2", "http://www.color.org")
+
+
+def _with_output_intent(catalog: Any) -> None:
+    """Say in the file which printing its process colours are meant for. reportlab's catalogue leaves the entry out unless
+    it is listed, so the catalogue gets a class that lists it."""
+    from reportlab.pdfbase import pdfdoc
+
+    name, condition, registry = PRINTING
+
+    class Catalogue(pdfdoc.PDFCatalog):
+        __NoDefault__ = [*pdfdoc.PDFCatalog.__NoDefault__, "OutputIntents"]
+
+    catalog.__class__ = Catalogue
+    catalog.OutputIntents = pdfdoc.PDFArray(
+        [
+            pdfdoc.PDFDictionary(
+                {
+                    "Type": pdfdoc.PDFName("OutputIntent"),
+                    "S": pdfdoc.PDFName("GTS_PDFX"),
+                    "OutputConditionIdentifier": pdfdoc.PDFString(name),
+                    "OutputCondition": pdfdoc.PDFString(condition),
+                    "RegistryName": pdfdoc.PDFString(registry),
+                }
+            )
+        ]
+    )
+
+
 class PdfBook:
     """One PDF file. ``page`` gives a pen for each page in turn; ``close`` ends the file and returns its bytes.
 
@@ -84,7 +116,10 @@ class PdfBook:
             lang=lang,
             enforceColorSpace=_GUARD[inks],
             initialFontName=font_measures("regular").name,
+            pdfVersion=(1, 4),
         )
+        if inks != "rgb":
+            _with_output_intent(self._canvas._doc.Catalog)
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author)
         self._canvas.setSubject(subject or title)

@@ -113,6 +113,21 @@ def test_spot_inks_are_separations_of_their_own() -> None:
     assert all(colour.startswith("k:0,0,0,") for colour in process)
 
 
+@pytest.mark.parametrize("inks", INKS)
+def test_process_colours_say_which_printing_they_are_meant_for(inks: str) -> None:
+    """ISO 32000-1, 14.11.5; the condition's name as in the ICC's registry of characterisation data. The header's version
+    allows the entry (PDF 1.4)."""
+    root = reader(inks).trailer["/Root"]
+    assert reader(inks).pdf_header >= "%PDF-1.4"
+    if inks == "rgb":
+        assert "/OutputIntents" not in root
+        return
+    (intent,) = root["/OutputIntents"]
+    assert intent["/Type"] == "/OutputIntent"
+    assert (intent["/S"], intent["/OutputConditionIdentifier"]) == ("/GTS_PDFX", "FOGRA39")
+    assert intent["/RegistryName"] == "http://www.color.org"
+
+
 def test_a_drawing_is_stored_once_however_often_it_is_printed() -> None:
     ten = impose([item("hazard-label 6.2", count=40)], read_stock("A4"), HEADING)
     one = impose([item("hazard-label 6.2", count=1)], read_stock("A4"), HEADING)
