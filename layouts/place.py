@@ -128,9 +128,11 @@ def _plans(solid: Solid, items: Sequence[Item], fixed: Sequence[Placed]) -> Iter
         for f in (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT, Face.TOP)
         if solid.takes_marks(f) and (not tied or f in tied)
     ]
-    if any(item.paired and item.block == LEAD for item in items):
+    twice = {item.block for item in items if item.paired and item.block != ARROWS}
+    if twice:
         faces = [f for f in faces if f is not Face.TOP]
-    moves = list(dict.fromkeys(tuple(b for b in move if b in present) for move in MOVES))
+    # What stands twice stays on the working face, and stands on the opposite one again.
+    moves = [m for m in dict.fromkeys(tuple(b for b in move if b in present) for move in MOVES) if not twice & set(m)]
     sides = ["sides"] if solid.takes_marks(Face.LEFT) else []
     ways = [*sides, "working"] if ARROWS in present else ["sides"]
     for face in faces:
@@ -138,11 +140,11 @@ def _plans(solid: Solid, items: Sequence[Item], fixed: Sequence[Placed]) -> Iter
             for move in moves:
                 if face is not Face.TOP or way == "sides":
                     yield face, move, way
-    if NAMES in present:  # the law lets the name stand apart only where the face of the labels is too small
+    if NAMES in present and NAMES not in twice:  # the law lets the name stand apart only where the face of the labels is too small
         for face in faces:
             for way in ways:
                 if face is not Face.TOP or way == "sides":
-                    for beside in ((), (BESIDE,)) if BESIDE in present else ((),):
+                    for beside in ((), (BESIDE,)) if BESIDE in present - twice else ((),):
                         yield face, (*beside, *(b for b in (PICTURES, TEXTS, ADDRESSES) if b in present), NAMES), way
 
 
@@ -170,10 +172,10 @@ def _attempt(
     if not board.set(working, here):
         trouble.note("together", [item for block in here for item in block], board, working)
         return None
-    again = [[item for item in blocks[LEAD] if item.paired], blocks[ARROWS] if arrows == "working" else []]
-    for block, centre in zip(again, (False, True), strict=True):
-        if not board.set(working.opposite, [block], centre):
-            trouble.note("opposite", block)
+    again = [[item for item in block if item.paired and item.block != ARROWS] for block in here]
+    for twice, centre in ((again, False), ([blocks[ARROWS]] if arrows == "working" else [], True)):
+        if not board.set(working.opposite, twice, centre):
+            trouble.note("opposite", [item for block in twice for item in block])
             return None
     left = _elsewhere(board, [blocks[name] for name in READ if name in moved], working)
     if left:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, Item
 from layouts.faces import ORDER, QUARTER, Solid, There
 from layouts.placement import Placed
-from marks.requirement import Finding
+from marks.requirement import Finding, Where
 from marks.tables import table
 from marks.terms import Face, Level, Mode
 
@@ -96,7 +96,8 @@ class About:
             yield Finding(Level.CAUTION, code, text, cite)
 
     def _name(self) -> Iterator[Finding]:
-        apart = [p for p in self._marks("un-number", "proper-shipping-name") if p.face is not self.working]
+        once = [p for p in self._marks("un-number", "proper-shipping-name") if p.requirement.where is Where.ONE]
+        apart = [p for p in once if p.face is not self.working]
         if apart and self._marks("hazard-label"):
             text = (
                 f"{start(names(apart))} on {apart[0].face}, the hazard labels on {self.working}: {self.working} is not "
@@ -105,7 +106,8 @@ class About:
             yield Finding(Level.CAUTION, "name-apart", text, NAME_NEAR)
 
     def _environment(self) -> Iterator[Finding]:
-        apart = [p for p in self._marks("environmentally-hazardous") if p.face is not self.working]
+        once = [p for p in self._marks("environmentally-hazardous") if p.requirement.where is Where.ONE]
+        apart = [p for p in once if p.face is not self.working]
         if apart and self._marks("hazard-label"):
             text = (
                 f"The environmentally hazardous mark on {apart[0].face}: {self.working} is not large enough for it "
@@ -169,8 +171,9 @@ def why_here(item: Item, face: Face, working: Face, moved: Sequence[str], solid:
     if item.block == ARROWS:
         pair = f"Upright on {face} and on {face.opposite}, two opposite faces"
         return f"{pair}." if working in (face, face.opposite) else f"{pair}, which leaves {working} to the labels."
-    if item.block == LEAD and item.paired and face is working.opposite:
-        return f"On {face} too: two opposite sides bear this label."
+    if item.paired and face is working.opposite:
+        bears = "label" if item.requirement.mark == "hazard-label" else "mark"
+        return f"On {face} too: two opposite sides bear this {bears}."
     if face is not working:
         return f"On {face}, because {working} has no room left."
     if item.requirement.mark == "hazard-label":
