@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from marks.case import Case, listed
 from marks.journey import journey
+from marks.mixed import reacting
 from marks.overpacked import Inside, total
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement, Waived, Where
 from marks.rule import caution, merged, note, refuse
@@ -45,6 +46,7 @@ _EXCEPTED = {
     Mode.AIR: "ICAO TI 3;5.4.3",
     Mode.US_GROUND: "49 CFR 173.4a(g)(4)",
 }
+_APART = {Mode.SEA: "IMDG 5.1.2.4", Mode.AIR: "ICAO TI 5;1.1"}
 #: What says how much one package holds is not repeated: an overpack shows its own total, by air.
 _OF_ONE = ("net-quantity", "gross-mass")
 
@@ -158,6 +160,8 @@ def _findings(overpack: Overpack, record: Record, inside: Inside, marked: bool) 
         )
     if mode is Mode.AIR:
         yield from _cargo_only(inside)
+    if mode in _APART:
+        yield from _reacting(inside)
     if mode is Mode.ROAD and not overpack.marks_visible:
         yield note(
             "overpack-language",
@@ -200,6 +204,18 @@ def _alone(inside: Inside) -> Iterator[Finding]:
                 f"{content.described_as()}: class {hazard} of packing group I is not overpacked with other materials",
                 "49 CFR 173.25(a)(5)",
             )
+
+
+def _reacting(inside: Inside) -> Iterator[Finding]:
+    """Goods that must be kept apart from each other do not stand in one overpack (from memory; the table is not held)."""
+    entries = {content.entry.id: content for content in inside.contents}
+    for said in reacting(tuple(entries.values())):
+        yield caution(
+            "overpack-together",
+            f"{said}; goods that must be kept apart do not stand in one overpack (from memory): look at the "
+            "segregation table",
+            _APART[inside.mode],
+        )
 
 
 def _cargo_only(inside: Inside) -> Iterator[Finding]:

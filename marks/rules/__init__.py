@@ -19,6 +19,7 @@ from marks.rules import packagings  # noqa: F401
 from marks.rules import salvage  # noqa: F401
 from marks.rules import large  # noqa: F401
 from marks.rules import strength  # noqa: F401
+from marks.rules import mixed  # noqa: F401
 from marks.rules import variation  # noqa: F401
 from marks.rules import filling  # noqa: F401
 from marks.rules import pressure  # noqa: F401
