@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from marks import ground_paper
+from marks.aircraft import standing
 from marks.case import Case, Content
 from marks.environment import BY_ENTRY, hazardous, small
-from marks.terms import Mode, ShipAs
+from marks.quantity import plain
+from marks.salvage import is_salvage
+from marks.tables import limit
+from marks.terms import Aircraft, Mode, ShipAs
 
 
 def description(content: Content, case: Case) -> str:
     """Number, name, class with subsidiary hazards in brackets, packing group, and the words the mode adds, in order.
 
-    ADR 5.4.1.1.1 (a) to (d), (k) and 5.4.1.1.18; IMDG 5.4.1.4; ICAO TI 5;4.1.4 (from memory). An excepted quantity
-    needs no such line: ADR and IMDG ask for other words only (ADR 3.5.6, from memory).
+    ADR 5.4.1.1.1 (a) to (d), (k), 5.4.1.1.5, 5.4.1.1.6.1 and 5.4.1.1.18; IMDG 5.4.1.4; ICAO TI 5;4.1.4 (from memory). An
+    excepted quantity needs no such line: ADR and IMDG ask for other words only (ADR 3.5.6, from memory).
     """
     if case.mode is Mode.US_GROUND:
         return ground_paper.description(content, case)
@@ -27,11 +31,34 @@ def description(content: Content, case: Case) -> str:
         parts.append(content.group if case.mode is Mode.ROAD else f"PG {content.group}")
     if case.mode is Mode.ROAD and entry.tunnel_code and relief is ShipAs.FULL:
         parts.append(f"({entry.tunnel_code.strip('()')})")
-    if words := _environment(content, case):
-        parts.append(words)
+    parts += [words for words in (_flash_point(content, case), _environment(content, case)) if words]
     if relief is ShipAs.LIMITED and case.mode is not Mode.ROAD:
         parts.append("LIMITED QUANTITY" if case.mode is Mode.SEA else "limited quantity")
-    return ", ".join(parts)
+    if is_salvage(case.package):
+        parts.append("SALVAGE PACKAGING")
+    if case.mode is Mode.AIR and cargo_only(case):
+        parts.append("cargo aircraft only")
+    return _residue(content, case) + ", ".join(parts)
+
+
+def cargo_only(case: Case) -> bool:
+    """Whether the package may fly, and on cargo aircraft alone (49 CFR 172.203(f))."""
+    return not standing(case, Aircraft.PASSENGER).allowed and standing(case, Aircraft.CARGO).allowed
+
+
+def _residue(content: Content, case: Case) -> str:
+    """What stands before the line of a packaging that is empty and uncleaned."""
+    if not content.goods.residue:
+        return ""
+    return "RESIDUE, LAST CONTAINED " if case.mode is Mode.ROAD else "RESIDUE LAST CONTAINED "
+
+
+def _flash_point(content: Content, case: Case) -> str:
+    """By sea the flash point, closed cup, where it is 60 °C or below (49 CFR 172.203(i); IMDG 5.4.1.4.3.6, from memory)."""
+    point = content.goods.flash_point
+    if case.mode is not Mode.SEA or point is None or point > limit("document", "flash_point", case.on).value:
+        return ""
+    return f"({plain(point)} °C c.c.)"
 
 
 def _environment(content: Content, case: Case) -> str:

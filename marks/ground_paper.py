@@ -34,4 +34,5 @@ def description(content: Content, case: Case) -> str:
         parts.append("Poison-Inhalation Hazard" + (f", Zone {zone}" if zone else ""))
     if relief is ShipAs.LIMITED:
         parts.append("Ltd Qty")
-    return ", ".join(parts)
+    residue = "RESIDUE: Last Contained " if content.goods.residue else ""  # 172.203(e)
+    return residue + ", ".join(parts)
