@@ -1,14 +1,21 @@
-"""Step 6: strokes to SVG. Millimetre size, one user unit per mm; y runs up everywhere else and is turned over here."""
+"""Step 6: strokes to SVG. Millimetre size, one user unit per mm; y runs up everywhere else and is turned over here.
+
+What is drawn often is kept once, in the file's ``defs``, and referred to: each letter in its font's own units, and each
+drawing a sheet places by ``stored``.
+"""
 
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+import xml.etree.ElementTree as ET
+from collections.abc import Callable
+from functools import cache
 from typing import Any
 
-from layouts.geometry import Path, Transform
+from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, glyph, outline, width
+from layouts.letters import check_glyphs, font_file, font_measures
+from layouts.pen import Pen
 from layouts.units import number
 
 _FAMILY = {
@@ -17,42 +24,53 @@ _FAMILY = {
     "condensed": ("Fira Sans Condensed", 700),
     "condensed-regular": ("Fira Sans Condensed", 400),
 }
+#: Ids of letters begin with ``_``, which no group's id does.
+_SHORT = {"regular": "_r", "bold": "_b", "condensed": "_c", "condensed-regular": "_n"}
 
 
 def _n(value: float) -> str:
     return number(value, 3)
 
 
-@lru_cache(maxsize=8192)
-def _letter(ch: str, font: str, size: float) -> tuple[float, float, str] | None:
-    """Where a letter's outline begins, right and down of its origin, and the rest in relative steps; None for a space.
+def _matrix(a: float, b: float, c: float, d: float, e: float, f: float) -> str:
+    return f"matrix({' '.join(number(v, 7) for v in (a, b, c, d))} {_n(e)} {_n(f)})"
 
-    Steps are differences of rounded places, so that no rounding adds up.
-    """
-    path = glyph(ch, font).transformed(Transform(size, 0, 0, -size, 0, 0))
-    if not path:
-        return None
-    first = path[0].points[0]
-    at = start = (0, 0)
-    parts = []
-    for op, points in path:
-        places = [(round((p.x - first.x) * 1000), round((p.y - first.y) * 1000)) for p in points]
-        if op != "M" or parts:
-            steps = " ".join(f"{_n((a - at[0]) / 1000)} {_n((b - at[1]) / 1000)}" for a, b in places)
-            parts.append(op.lower() + steps)
-        if op == "Z":
-            at = start
-        else:
-            at = places[-1]
-            start = at if op == "M" else start
-    return first.x, first.y, "".join(parts)
+
+@cache
+def _font(font: str) -> tuple[Any, Any, int]:
+    from fontTools.ttLib import TTFont
+
+    ttf = TTFont(font_file(font), lazy=True)
+    return ttf.getGlyphSet(), ttf.getBestCmap(), ttf["head"].unitsPerEm
+
+
+@cache
+def _letter(ch: str, font: str) -> str:
+    """A letter's outline as path data in the font's units, y up; empty for a space."""
+    from fontTools.pens.svgPathPen import SVGPathPen
+
+    glyphs, cmap, _ = _font(font)
+    pen = SVGPathPen(glyphs)
+    glyphs[cmap[ord(ch)]].draw(pen)
+    return str(pen.getCommands())
+
+
+class _Element:
+    """An element made without svgwrite's help, for there are thousands of letters on a page."""
+
+    def __init__(self, xml: ET.Element) -> None:
+        self._xml = xml
+
+    def get_xml(self) -> ET.Element:
+        return self._xml
 
 
 class SvgPen:
     """Draws one sheet of ``width`` x ``height`` mm; ``tostring()`` gives the whole file.
 
     text: ``outlines`` (default: looks the same everywhere, no font needed) or ``live`` (stays text; the fonts must be
-    installed where it is opened). Groups carry a unique id and a title. No script, style sheet or reference outside.
+    installed where it is opened). Groups carry a unique id and a title. No script, style sheet or reference outside the
+    file.
     """
 
     def __init__(
@@ -71,11 +89,24 @@ class SvgPen:
             self._drawing.set_desc(title=title)
         self._open: list[Any] = [self._drawing]
         self._idents: set[str] = set()
+        self._kept: set[str] = set()
 
     def _data(self, path: Path) -> str:
-        parts = []
+        """Path data; level and upright lines by one number."""
+        parts: list[str] = []
+        x = y = ""
         for op, points in path:
-            parts.append(op + " ".join(f"{_n(p.x)} {_n(self._height - p.y)}" for p in points))
+            places = [(_n(p.x), _n(self._height - p.y)) for p in points]
+            if op == "L" and places[0][1] == y:
+                parts.append(f"H{places[0][0]}")
+            elif op == "L" and places[0][0] == x:
+                parts.append(f"V{places[0][1]}")
+            else:
+                parts.append(op + " ".join(f"{px} {py}" for px, py in places))
+            if places:
+                x, y = places[-1]
+            else:
+                x = y = ""  # back at the start of the sub-path
         return "".join(parts)
 
     def _add(self, element: Any) -> None:
@@ -108,12 +139,7 @@ class SvgPen:
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         check_glyphs(text, font)
         if not self._live:
-            if turn % 360:
-                self.fill(
-                    outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink
-                )
-            else:
-                self._add(self._drawing.path(d=self._outlines(x, y, text, font, size), fill=ink.hex))
+            self._add(self._outlines(x, y, text, font, size, ink, turn))
             return
         family, weight = _FAMILY[font]
         at = (_n(x), _n(self._height - y))
@@ -132,15 +158,40 @@ class SvgPen:
         line["xml:space"] = "preserve"
         self._add(line)
 
-    def _outlines(self, x: float, y: float, text: str, font: str, size: float) -> str:
-        """Upright text as path data: each letter begins at its place and goes on in steps worked out once."""
-        parts = []
+    def _outlines(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, turn: float) -> _Element:
+        """A line of text as references to letters kept once; they stand by their advances, in the font's units."""
+        em = _font(font)[2]
+        advances, k = font_measures(font).advances, size / em
+        a, b, c, d, _, _ = Transform.turned(turn)
+        line = ET.Element("g", fill=ink.hex)
+        line.set("transform", _matrix(a * k, -b * k, c * k, -d * k, x, self._height - y))
+        at = 0.0
         for ch in text:
-            if (drawn := _letter(ch, font, size)) is not None:
-                right, down, steps = drawn
-                parts.append(f"M{_n(x + right)} {_n(self._height - y + down)}{steps}")
-            x += width(ch, font, size)
-        return "".join(parts)
+            if data := _letter(ch, font):
+                name = f"{_SHORT[font]}{ord(ch):x}"
+                if name not in self._kept:
+                    self._kept.add(name)
+                    self._drawing.defs.add(_Element(ET.Element("path", id=name, d=data)))
+                letter = ET.SubElement(line, "use", {"xlink:href": f"#{name}"})
+                if at:
+                    letter.set("x", number(at, 1))
+            at += advances[ord(ch)] * em
+        return _Element(line)
+
+    def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
+        """Place the drawing ``key`` by ``at``. ``draw`` draws it once; then it is referred to."""
+        if key not in self._kept:
+            self._kept.add(key)
+            kept = self._drawing.g(id=key)
+            held, self._height = self._height, 0.0
+            self._open.append(kept)
+            draw(self)
+            self._open.pop()
+            self._height = held
+            self._drawing.defs.add(kept)
+        placed = ET.Element("use", {"xlink:href": f"#{key}"})
+        placed.set("transform", _matrix(at.a, -at.b, -at.c, at.d, at.e, self._height - at.f))
+        self._add(_Element(placed))
 
     def begin(self, ident: str, title: str = "") -> None:
         """Open a group; an id already taken gets a number: ids stay unique in the file."""

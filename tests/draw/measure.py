@@ -89,7 +89,7 @@ class Paper:
         cuts = sorted({0.0, 1.0, *(t for paint in self.paints for t in paint.crossings(a, b))})
         out: list[tuple[float, float, str | None]] = []
         for t0, t1 in pairwise(cuts):
-            if (t1 - t0) * long < 1e-7:
+            if (t1 - t0) * long < 0.002:  # less than the files' own rounding
                 continue
             m = (t0 + t1) / 2
             colour = self.colour_at(a[0] + (b[0] - a[0]) * m, a[1] + (b[1] - a[1]) * m)
@@ -251,75 +251,132 @@ def lay(
 
 # --- SVG -------------------------------------------------------------------------------------------------------------
 
-_SVG = "{http://www.w3.org/2000/svg}"
-_TOKEN = re.compile(r"([MLCZmlcz])|(-?\d+(?:\.\d+)?)")
+_SVG, _LINK = "{http://www.w3.org/2000/svg}", "{http://www.w3.org/1999/xlink}href"
+_TOKEN = re.compile(r"([MLHVCQZmlhvcqz])|(-?\d*\.?\d+)")
+_TAKES = {"M": 2, "L": 2, "H": 1, "V": 1, "Q": 4, "C": 6}
+Matrix = tuple[float, float, float, float, float, float]
+
+
+def times(first: Matrix, then: Matrix) -> Matrix:
+    a, b, c, d, e, f = first
+    A, B, C, D, E, F = then
+    return a * A + b * C, a * B + b * D, c * A + d * C, c * B + d * D, e * A + f * C + E, e * B + f * D + F
+
+
+def _matrix(node: ET.Element) -> Matrix:
+    """A node's own transform: a matrix, and for a reference the x and y it stands at."""
+    given = node.attrib.get("transform", "matrix(1 0 0 1 0 0)")
+    if not (found := re.fullmatch(r"matrix\(([-\d. ]+)\)", given)) or "style" in node.attrib:
+        raise ValueError(f"a transform or style was not expected: {node.attrib}")
+    a, b, c, d, e, f = map(float, found[1].split())
+    moved = float(node.attrib.get("x", 0)), float(node.attrib.get("y", 0))
+    return times((1, 0, 0, 1, *moved), (a, b, c, d, e, f)) if node.tag == f"{_SVG}use" else (a, b, c, d, e, f)
 
 
 def read_svg(text: str) -> Paper:
     """A page from an SVG whose user unit is one mm. ValueError for anything this reader would have to guess about."""
     root = ET.fromstring(text)
     width, height = (float(root.attrib[k].removesuffix("mm")) for k in ("width", "height"))
-    if root.attrib["viewBox"].split() != ["0", "0", f"{width:g}", f"{height:g}"] and [
-        float(v) for v in root.attrib["viewBox"].split()
-    ] != [0, 0, width, height]:
+    if [float(v) for v in root.attrib["viewBox"].split()] != [0, 0, width, height]:
         raise ValueError(f"a user unit is not one mm: {root.attrib['viewBox']}")
     paper = Paper(width, height)
+    kept = {node.attrib["id"]: node for defs in root.iter(f"{_SVG}defs") for node in defs}
 
-    def walk(node: ET.Element, where: tuple[str, ...]) -> None:
-        if "transform" in node.attrib or "style" in node.attrib:
-            raise ValueError("a transform or style was not expected")
+    def referred(node: ET.Element) -> ET.Element:
+        link = node.attrib[_LINK]
+        if not link.startswith("#") or link[1:] not in kept:
+            raise ValueError(f"a reference out of the file: {link}")
+        return kept[link[1:]]
+
+    def walk(node: ET.Element, where: tuple[str, ...], to_page: Matrix) -> None:
+        to_page = times(_matrix(node), to_page)
         title = node.findtext(f"{_SVG}title")
         where = (*where, title) if title else where
+        letters = node.attrib.get("fill")
+        if letters is not None:  # a line of text: letters kept once, in one colour
+            rings = [ring for use in node for ring in outline(use, to_page)]
+            paper.paints.append(Paint(rings, letters, where))
+            return
         for child in node:
             if child.tag == f"{_SVG}g":
-                walk(child, where)
+                walk(child, where, to_page)
+            elif child.tag == f"{_SVG}use":
+                walk(referred(child), where, times(_matrix(child), to_page))
             elif child.tag == f"{_SVG}path":
-                _svg_path(paper, child.attrib, height, where)
+                _svg_path(paper, child.attrib, to_page, where)
             elif child.tag not in (f"{_SVG}title", f"{_SVG}defs"):
                 raise ValueError(f"{child.tag} was not expected")
 
-    walk(root, ())
+    def outline(use: ET.Element, to_page: Matrix) -> list[Ring]:
+        letter = referred(use)
+        return [ring for ring, _ in _subpaths(letter.attrib["d"], times(_matrix(use), to_page))]
+
+    walk(root, (), (1, 0, 0, -1, 0, height))
     return paper
 
 
-def _svg_path(paper: Paper, given: dict[str, str], height: float, where: tuple[str, ...]) -> None:
-    subpaths: list[tuple[Ring, bool]] = []
+def _subpaths(data: str, m: Matrix) -> list[tuple[Ring, bool]]:
+    """Path data as chords on the page, y up, each with whether it is closed."""
+    out: list[tuple[Ring, bool]] = []
     ring: Ring = []
     op, numbers, here, start = "", [], (0.0, 0.0), (0.0, 0.0)
-    for command, value in _TOKEN.findall(given["d"]):
+
+    def on_page(p: XY) -> XY:
+        return m[0] * p[0] + m[2] * p[1] + m[4], m[1] * p[0] + m[3] * p[1] + m[5]
+
+    for command, value in _TOKEN.findall(data):
         if command:
             op = command
             if op in "Zz":
-                subpaths.append((ring, True))
+                out.append((ring, True))
                 ring, here = [], start
             continue
         numbers.append(float(value))
-        if len(numbers) < {"M": 2, "L": 2, "C": 6}[op.upper()]:
+        if len(numbers) < _TAKES[op.upper()]:
             continue
         dx, dy = here if op.islower() else (0.0, 0.0)
-        places = [(x + dx, y + dy) for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
-        numbers, here = [], places[-1]
-        points = [(x, height - y) for x, y in places]
+        if op in "Hh":
+            places = [(numbers[0] + dx, here[1])]
+        elif op in "Vv":
+            places = [(here[0], numbers[0] + dy)]
+        else:
+            places = [(x + dx, y + dy) for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
+        if op in "Qq":  # a quadratic is a cubic with handles two thirds of the way
+            (qx, qy), (ex, ey) = places
+            handles = [(px + (qx - px) * 2 / 3, py + (qy - py) * 2 / 3) for px, py in (here, (ex, ey))]
+            places = [*handles, (ex, ey)]
+        numbers = []
+        points = [on_page(p) for p in places]
         if op in "Mm":
             if ring:
-                subpaths.append((ring, False))
-            ring, start = [points[0]], here
-        elif op in "Ll":
+                out.append((ring, False))
+            ring, start = [points[0]], places[0]
+            op = "l" if op == "m" else "L"  # what follows without a letter is a line
+        elif len(points) == 1:
+            if not ring:
+                ring = [on_page(start)]
             ring.append(points[0])
         else:
             ring += chords(ring[-1], *points)
+        here = places[-1]
     if ring:
-        subpaths.append((ring, False))
+        out.append((ring, False))
+    return out
+
+
+def _svg_path(paper: Paper, given: dict[str, str], to_page: Matrix, where: tuple[str, ...]) -> None:
+    subpaths = _subpaths(given["d"], to_page)
+    k = abs(to_page[0] * to_page[3] - to_page[1] * to_page[2]) ** 0.5
     if given.get("fill") != "none":
         if given.get("fill-rule", "nonzero") != "nonzero":
             raise ValueError("even-odd was not expected")
         paper.paints.append(Paint([points for points, _ in subpaths], given["fill"], where))
     if "stroke" in given:
-        dash = [float(d) for d in given.get("stroke-dasharray", "").split()]
+        dash = [float(d) * k for d in given.get("stroke-dasharray", "").split()]
         lay(
             paper,
             subpaths,
-            float(given["stroke-width"]),
+            float(given["stroke-width"]) * k,
             given["stroke"],
             given.get("stroke-linecap", "butt"),
             given.get("stroke-linejoin", "miter"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import xml.etree.ElementTree as ET
 
 import pytest
@@ -14,6 +15,7 @@ from layouts.pdf import PdfBook
 from layouts.pen import Pen, TransformPen, group
 from layouts.probe import Begin, BoundsPen, End, Fill, RecordingPen, Stroke, Text
 from layouts.svg import SvgPen
+from tests.draw.measure import read_svg
 
 
 def picture(pen: Pen) -> None:
@@ -123,9 +125,9 @@ def test_svg_has_millimetres_titles_and_ids_that_are_unique() -> None:
 
 
 def test_svg_turns_y_over_once() -> None:
-    first = svg().find(f".//{SVG}path")
+    first = svg().find(f"{SVG}g/{SVG}path")
     assert first is not None
-    assert first.attrib["d"] == "M10 40L30 40L30 10L10 10Z"
+    assert first.attrib["d"] == "M10 40H30V10H10Z"
 
 
 def test_svg_text_is_outlines_unless_asked_to_stay_text() -> None:
@@ -136,12 +138,34 @@ def test_svg_text_is_outlines_unless_asked_to_stay_text() -> None:
     assert live[0].attrib["font-family"].startswith("Fira Sans,")
 
 
+def test_svg_keeps_a_letter_and_a_drawing_once() -> None:
+    pen = SvgPen(60, 50)
+    for n in range(5):
+        pen.stored("drawing", Box(0, 0, 60, 50), picture, Transform.turned(10 * n))
+    root = ET.fromstring(pen.tostring())
+    assert [node.attrib["id"] for node in root.findall(f"{SVG}defs/*")] == ["_b41", "_b62", "drawing"]
+    assert len(root.findall(f"{SVG}use")) == 5
+
+
+def test_svg_puts_a_stored_drawing_where_its_transform_says() -> None:
+    """Read back by the ruler of finished files: the same paints as when drawn in place."""
+    by = Transform.scaled(0.7).then(Transform.turned(30)).then(Transform.moved(20, 5))
+    stored, drawn = SvgPen(60, 50), SvgPen(60, 50)
+    stored.stored("drawing", Box(0, 0, 60, 50), picture, by)
+    picture(TransformPen(drawn, by))
+    for one, other in zip(read_svg(stored.tostring()).paints, read_svg(drawn.tostring()).paints, strict=True):
+        assert one.colour == other.colour
+        assert one.box == pytest.approx(other.box, abs=0.002)
+
+
 def test_svg_refers_to_nothing_outside() -> None:
     pen = SvgPen(60, 50)
     picture(pen)
     text = pen.tostring()
-    for forbidden in ("<script", "<style", "href=", "url(", "<image", "@import"):
+    for forbidden in ("<script", "<style", "url(", "<image", "@import", "data:"):
         assert forbidden not in text
+    kept = {node.attrib["id"] for node in ET.fromstring(text).iter() if "id" in node.attrib}
+    assert set(re.findall(r'href="(.*?)"', text)) <= {f"#{name}" for name in kept}
 
 
 def test_svg_stays_plain_under_the_strict_checker_of_its_library() -> None:
@@ -149,9 +173,14 @@ def test_svg_stays_plain_under_the_strict_checker_of_its_library() -> None:
     import svgwrite
 
     strict = svgwrite.Drawing(size=("60mm", "50mm"), viewBox="0 0 60 50", debug=True)
-    for node in svg().iter(f"{SVG}path"):
-        given = {k.replace("-", "_"): v for k, v in node.attrib.items() if k != "d"}
-        strict.add(strict.path(d=node.attrib["d"], **given))
+    for node in svg().iter():
+        given = {k.split("}")[-1].replace("-", "_"): v for k, v in node.attrib.items() if k not in ("d", "id")}
+        if node.tag == f"{SVG}path":
+            strict.add(strict.path(d=node.attrib["d"], **given))
+        elif node.tag == f"{SVG}g":
+            strict.add(strict.g(**given))
+        elif node.tag == f"{SVG}use":
+            strict.add(strict.use(given.pop("href"), **given))
     assert strict.tostring()
 
 

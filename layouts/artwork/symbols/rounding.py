@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from layouts.artwork.symbols.solid import NEAR, Edge, Solid, meetings, rings
+from layouts.artwork.symbols.edge import NEAR, Edge, meetings
+from layouts.artwork.symbols.solid import Solid, rings
 from layouts.geometry import Point
 
 #: Corners that turn by less than this, degrees, are no corners but joins.
