@@ -274,10 +274,11 @@ def fit(
 
 
 @cache
-def _opened(font: str) -> tuple[Any, Any, int]:
+def opened(font: str) -> tuple[Any, Any, int]:
+    """The font itself: its glyphs by name, names by character, and units to the em."""
     from fontTools.ttLib import TTFont
 
-    ttf = TTFont(font_file(font))
+    ttf = TTFont(font_file(font), lazy=True)
     return ttf.getGlyphSet(), ttf.getBestCmap(), ttf["head"].unitsPerEm
 
 
@@ -286,7 +287,7 @@ def glyph(ch: str, font: str) -> Path:
     """The outline of one character, em 1, its quadratics turned into cubics (exact). KeyError where there is none."""
     from fontTools.pens.basePen import BasePen
 
-    glyphs, cmap, em = _opened(font)
+    glyphs, cmap, em = opened(font)
     out: list[Segment] = []
 
     class Outline(BasePen):

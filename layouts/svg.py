@@ -14,7 +14,7 @@ from typing import Any
 
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_file, font_measures
+from layouts.letters import check_glyphs, font_measures, opened
 from layouts.pen import Pen
 from layouts.units import number
 
@@ -37,19 +37,11 @@ def _matrix(a: float, b: float, c: float, d: float, e: float, f: float) -> str:
 
 
 @cache
-def _font(font: str) -> tuple[Any, Any, int]:
-    from fontTools.ttLib import TTFont
-
-    ttf = TTFont(font_file(font), lazy=True)
-    return ttf.getGlyphSet(), ttf.getBestCmap(), ttf["head"].unitsPerEm
-
-
-@cache
 def _letter(ch: str, font: str) -> str:
     """A letter's outline as path data in the font's units, y up; empty for a space."""
     from fontTools.pens.svgPathPen import SVGPathPen
 
-    glyphs, cmap, _ = _font(font)
+    glyphs, cmap, _ = opened(font)
     pen = SVGPathPen(glyphs)
     glyphs[cmap[ord(ch)]].draw(pen)
     return str(pen.getCommands())
@@ -160,7 +152,7 @@ class SvgPen:
 
     def _outlines(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, turn: float) -> _Element:
         """A line of text as references to letters kept once; they stand by their advances, in the font's units."""
-        em = _font(font)[2]
+        em = opened(font)[2]
         advances, k = font_measures(font).advances, size / em
         a, b, c, d, _, _ = Transform.turned(turn)
         line = ET.Element("g", fill=ink.hex)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from layouts.artwork.symbols.outline import Symbol
 from layouts.artwork.symbols.rounding import softened
-from layouts.artwork.symbols.solid import Solid, Trail, plate, rounded
+from layouts.artwork.symbols.solid import Solid, Trail, plate, rounded, union
 
 HULL, CRATE, GAP, FIRST = 10.5, 9.6, 4.4, 84
 
@@ -23,8 +23,6 @@ def half() -> Solid:
 
 
 def aircraft() -> Symbol:
-    whole = half().both()
-    for i in range(3):
-        top = FIRST - i * (CRATE + GAP)
-        whole = whole - plate(-CRATE / 2, top - CRATE, CRATE / 2, top, 1)
-    return Symbol.of("aircraft", softened(whole, 0.9, 1.8))
+    tops = [FIRST - i * (CRATE + GAP) for i in range(3)]
+    crates = union(*(plate(-CRATE / 2, top - CRATE, CRATE / 2, top, 1) for top in tops))
+    return Symbol.of("aircraft", softened(half().both() - crates, 0.9, 1.8))

@@ -31,14 +31,29 @@ class Solid:
     def _upright(self) -> tuple[Edge, ...]:
         return tuple(m for e in self.edges for m in _monotone(e))
 
+    @cached_property
+    def _bounds(self) -> tuple[float, float, float, float]:
+        """Left, lower, right, upper; turned inside out for a shape without a border."""
+        left, low, right, high = (
+            zip(*(e.bounds for e in self.edges), strict=True) if self.edges else ((1,), (1,), (0,), (0,))
+        )
+        return min(left), min(low), max(right), max(high)
+
+    def _apart(self, other: Solid) -> bool:
+        """Whether the boxes round the two do not even touch."""
+        (a, b, c, d), (e, f, g, h) = self._bounds, other._bounds
+        return c < e - NEAR or g < a - NEAR or d < f - NEAR or h < b - NEAR
+
     def __or__(self, other: Solid) -> Solid:
+        if self._apart(other):
+            return Solid([*self.edges, *other.edges])
         return _combined(self, other, lambda a, b: a or b)
 
     def __and__(self, other: Solid) -> Solid:
-        return _combined(self, other, lambda a, b: a and b)
+        return Solid(()) if self._apart(other) else _combined(self, other, lambda a, b: a and b)
 
     def __sub__(self, other: Solid) -> Solid:
-        return _combined(self, other, lambda a, b: a and not b)
+        return self if self._apart(other) else _combined(self, other, lambda a, b: a and not b)
 
     def mirrored(self, x: float = 0.0) -> Solid:
         """The mirror image at an upright line."""
