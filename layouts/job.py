@@ -24,6 +24,7 @@ from marks.terms import Mode
 
 if TYPE_CHECKING:
     from marks.compare import Comparison
+    from marks.decide import Decided
     from marks.record import Record
 
 
@@ -53,6 +54,12 @@ def compare_file(path: str | Path) -> Comparison:
 
     with _lines_of(path):
         return compare(read_record(path))
+
+
+def decide_file(path: str | Path) -> Decided:
+    """Steps 1 and 2 of a file, nothing placed; faults as plan_file tells them."""
+    with _lines_of(path):
+        return decide(read_record(path))
 
 
 @contextmanager

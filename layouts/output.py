@@ -23,10 +23,12 @@ from layouts.errors import StockError
 from layouts.files import write_whole
 from layouts.furniture import Heading, Page
 from layouts.packing import packing_sheets, particulars_of
+from layouts.papers import papers_sheets
 from layouts.place import place_package
 from layouts.placement import Placement
 from layouts.sheet import Sheet, impose, numbered
 from layouts.stock import Stock, read_stock
+from marks.papers import papers
 from marks.reading import digest
 from marks.requirement import PackageDecision
 from marks.terms import Level, Mode
@@ -34,6 +36,8 @@ from marks.terms import Level, Mode
 if TYPE_CHECKING:
     from layouts.planned import Planned
     from marks.compare import Comparison
+    from marks.decide import Decided
+    from marks.record import Record
 
 Progress = Callable[[int, int, str], None]
 _PART = ".sixface-part-"
@@ -201,13 +205,25 @@ def settle(part: Path, out: Path, stem: str, names: Sequence[str]) -> None:
 
 def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tuple[Made, ...]:
     """The comparison's pages: one PDF, or one SVG a page (``NAME-01.svg``, ...). Raises StockError for another ending."""
+    title = f"{comparison.decided.record.reference}: comparison of modes"
+    return _write_pages(lambda: _comparison_sheets(comparison, source), target, title)
+
+
+def write_papers(decided: Decided, target: Path, *, source: str) -> tuple[Made, ...]:
+    """What the transport documents must carry, in the same way."""
+    page = _page_of(decided.record, decided.editions, source)
+    title = f"{decided.record.reference}: transport documents"
+    return _write_pages(lambda: papers_sheets(papers(decided), page), target, title)
+
+
+def _write_pages(make: Callable[[], Sequence[Sheet]], target: Path, title: str) -> tuple[Made, ...]:
     ending = target.suffix.lower()
     if ending not in (".pdf", ".svg"):
         raise StockError(f"{target}: the pages are written as PDF or SVG; write a name that ends in .pdf or .svg")
-    sheets = _comparison_sheets(comparison, source)
+    sheets = make()
     target.parent.mkdir(parents=True, exist_ok=True)
     if ending == ".pdf":
-        to_pdf(sheets, target, title=f"{comparison.decided.record.reference}: comparison of modes")
+        to_pdf(sheets, target, title=title)
         return (Made(target, len(sheets)),)
     names = (
         [target]
@@ -220,10 +236,16 @@ def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tu
     return tuple(Made(path, 1) for path in names)
 
 
+def _page_of(record: Record, editions: Mapping[Mode, str], source: str) -> Page:
+    """An empty A4 page that says what was read and what is held."""
+    read = f"{Path(source).name}, sha256 {digest(record)[:16]}"
+    return Page(210.0, 297.0, 6.0, Heading(record.reference, _held(editions), read=read))
+
+
 def _comparison_sheets(comparison: Comparison, source: str) -> tuple[Sheet, ...]:
     record, digest_ = comparison.decided.record, digest(comparison.decided.record)
     held = _held(comparison.decided.editions)
-    page = Page(210.0, 297.0, 6.0, Heading(record.reference, held, read=f"{Path(source).name}, sha256 {digest_[:16]}"))
+    page = _page_of(record, comparison.decided.editions, source)
     found: list[Sheet] = []
     for package, one in zip(record.packages, comparison.packages, strict=True):
         modes = tuple(one.decision.modes)

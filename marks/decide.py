@@ -8,7 +8,7 @@ plan.packages[0].modes[Mode.ROAD].marks
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -134,7 +134,7 @@ def decide_mode(case: Case) -> ModeDecision:
         merged(twice(required, case)),
         kept,
         tuple(dict.fromkeys(findings)),
-        () if free else tuple(description(content, case) for content in subject.contents) or _unasked(case, reasons),
+        () if free else tuple(_described(subject, required)) or _unasked(case, reasons),
     )
 
 
@@ -145,6 +145,12 @@ def _answers(case: Case, subject: Case) -> Iterator[Requirement | Waived | Findi
             yield from rule.answers(case)
         elif subject.contents:
             yield from rule.answers(subject)
+
+
+def _described(subject: Case, required: Iterable[Requirement]) -> Iterator[str]:
+    """The line of the document for each content, in agreement with the marks."""
+    cargo_only = any(one.mark == "cargo-aircraft-only" for one in required)
+    return (description(content, subject, cargo_only) for content in subject.contents)
 
 
 Reasons = Mapping[int, tuple[str, str]]

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from marks import ground_paper
-from marks.aircraft import standing
 from marks.case import Case, Content
 from marks.environment import BY_ENTRY, hazardous, small
 from marks.quantity import plain
 from marks.salvage import is_salvage
 from marks.tables import limit
-from marks.terms import Aircraft, Mode, ShipAs
+from marks.terms import Mode, ShipAs
 
 
-def description(content: Content, case: Case) -> str:
+def description(content: Content, case: Case, cargo_only: bool = False) -> str:
     """Number, name, class with subsidiary hazards in brackets, packing group, and the words the mode adds, in order.
 
     ADR 5.4.1.1.1 (a) to (d), (k), 5.4.1.1.5, 5.4.1.1.6.1 and 5.4.1.1.18; IMDG 5.4.1.4; ICAO TI 5;4.1.4 (from memory). An
     excepted quantity needs no such line: ADR and IMDG ask for other words only (ADR 3.5.6, from memory).
+    cargo_only: the package bears the cargo aircraft only label (49 CFR 172.203(f)).
     """
     if case.mode is Mode.US_GROUND:
         return ground_paper.description(content, case)
@@ -36,14 +36,9 @@ def description(content: Content, case: Case) -> str:
         parts.append("LIMITED QUANTITY" if case.mode is Mode.SEA else "limited quantity")
     if is_salvage(case.package):
         parts.append("SALVAGE PACKAGING")
-    if case.mode is Mode.AIR and cargo_only(case):
+    if case.mode is Mode.AIR and cargo_only:
         parts.append("cargo aircraft only")
     return _residue(content, case) + ", ".join(parts)
-
-
-def cargo_only(case: Case) -> bool:
-    """Whether the package may fly, and on cargo aircraft alone (49 CFR 172.203(f))."""
-    return not standing(case, Aircraft.PASSENGER).allowed and standing(case, Aircraft.CARGO).allowed
 
 
 def _residue(content: Content, case: Case) -> str:

@@ -28,7 +28,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("placement", "arrange", "blocks", "board", "reasons", "trouble", "verify", "place"),
     ("furniture", "listing", "arrows", "badges", "particulars", "cell", "sheet"),
     ("net", "standing", "ladder", "planned", "choices"),
-    ("diagram", "checklist", "comparison", "packing"),
+    ("diagram", "checklist", "comparison", "packing", "papers"),
     ("draw",),
     ("specimens", "output", "job", "plan_schema"),
     ("batch",),
@@ -50,10 +50,12 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
     "packing": DATA | {"packer", "record"},
     "planned": DATA | {"decide", "record"},
     "specimens": DATA | {"rule", "rules"},
-    "output": DATA | {"compare", "reading"},
+    "output": DATA | {"compare", "decide", "papers", "reading", "record"},
+    "papers": frozenset({"papers"}),
     "job": DATA | {"compare", "decide", "errors", "reading", "record", "resolve"},
     "batch": DATA | {"errors", "reading", "record", "rows"},
-    "front.commands": DATA | {"errors", "goods", "record", "rows"},
+    "front.commands": DATA | {"errors", "goods", "papers", "record", "rows"},
+    "front.papers": frozenset({"papers"}),
     "front.text": DATA | {"compare", "record"},
 }
 

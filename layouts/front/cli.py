@@ -106,6 +106,12 @@ def _parser() -> argparse.ArgumentParser:
     compare.add_argument("record", help="the shipment record: a .yaml or .json file")
     compare.add_argument("-o", "--out", metavar="FILE", help="a .pdf or .svg page instead of text")
 
+    papers = command(
+        "papers", "what each mode's transport document must carry", "List it, filled from the record; a copy of no form."
+    )
+    papers.add_argument("record", help="the shipment record: a .yaml or .json file")
+    papers.add_argument("-o", "--out", metavar="FILE", help="a .pdf or .svg page besides the text")
+
     goods = command("goods", "the list's entries for a number or a name", "Look an entry up.")
     goods.add_argument("what", metavar="NUMBER_OR_NAME", nargs="+", help='for instance 1266, or "perfumery"')
     goods.add_argument("--json", action="store_true", help="the entries as JSON")

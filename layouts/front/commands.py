@@ -144,6 +144,25 @@ def compare(arguments: Namespace) -> int:
 
 
 @_plainly
+def papers(arguments: Namespace) -> int:
+    from layouts.front.papers import papers_text
+    from layouts.front.text import held_text, written_text
+    from layouts.job import decide_file
+    from marks.papers import papers as papers_of
+
+    decided = decide_file(arguments.record)
+    told = papers_of(decided)
+    made = []
+    if arguments.out:
+        from layouts.output import write_papers
+
+        made = list(write_papers(decided, Path(arguments.out), source=arguments.record))
+    head = [f"{decided.record.reference}   what the transport documents must carry", f"read: {arguments.record}", ""]
+    print("\n".join([*head, *papers_text(told), *held_text(decided.editions), *written_text(made)]))
+    return REFUSED if any(one.refused for one in told) else DONE
+
+
+@_plainly
 def goods(arguments: Namespace) -> int:
     from marks.goods.lookup import find, search
     from marks.goods.show import as_json, describe

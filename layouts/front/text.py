@@ -48,11 +48,11 @@ def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
         lines += _answers(_package_head(package), planned, decision, placement, explain)
     for overpack, (decision, placement) in zip(record.overpacks, planned.overpack_pairs(), strict=True):
         lines += _answers(_overpack_head(overpack), planned, decision, placement, explain)
-    lines += _held(planned.decided.editions)
+    lines += held_text(planned.decided.editions)
     return "\n".join(lines)
 
 
-def _held(held: dict[Mode, str] | object) -> list[str]:
+def held_text(held: dict[Mode, str] | object) -> list[str]:
     lines = ["editions held:"]
     for mode, name in dict(held).items():  # type: ignore[call-overload]
         lines += _wrapped(f"{mode}: ", name, "  ")
@@ -228,7 +228,7 @@ def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
         for one in placement.findings:
             if one.level is not Level.NOTE:
                 lines += _finding(one, f"package {decision.package}")
-    return "\n".join([*lines, *_held(planned.decided.editions)])
+    return "\n".join([*lines, *held_text(planned.decided.editions)])
 
 
 def batch_text(outcomes: Sequence[Outcome], source: str, out: str) -> list[str]:
@@ -253,7 +253,7 @@ def batch_text(outcomes: Sequence[Outcome], source: str, out: str) -> list[str]:
         *table(rows),
         "",
         f"{len(outcomes)} records: {counts}; {sum(one.pages for one in outcomes)} pages",
-        *_held({mode: one.name for mode, one in editions().items()}),
+        *held_text({mode: one.name for mode, one in editions().items()}),
     ]
 
 
@@ -271,7 +271,7 @@ def comparison_text(comparison: Comparison, source: str) -> str:
     lines = [f"{record.reference}   the same packages under every mode held", f"read: {source}", ""]
     for one in comparison.packages:
         lines += _compared(one)
-    return "\n".join([*lines, *_held(comparison.decided.editions)])
+    return "\n".join([*lines, *held_text(comparison.decided.editions)])
 
 
 def _compared(one: PackageComparison) -> Iterator[str]:
