@@ -144,7 +144,7 @@ class SvgPen:
             font_family=f"{family}, sans-serif",
             font_weight=weight,
             font_size=_n(size),
-            font_kerning="none",
+            style="font-kerning:none;font-variant-ligatures:none",  # set by advances alone, as all measuring is
             **extra,
         )
         line["xml:space"] = "preserve"

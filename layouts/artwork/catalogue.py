@@ -257,7 +257,8 @@ def _block(
         out += [(t, cut) for t in wrapped]
     texts, fonts = zip(*out, strict=True)
     title = mark.replace("-", " ").capitalize().replace("Un ", "UN ")
-    return TextBlock(mark, title, texts, fonts, cap, step, plain=mark in PLAIN, by_figures=by_figures)
+    plain = mark in PLAIN and not any(ch in "()" for text in texts for ch in text)  # brackets reach above and below
+    return TextBlock(mark, title, texts, fonts, cap, step, plain=plain, by_figures=by_figures)
 
 
 #: What draws each mark.

@@ -295,7 +295,8 @@ def read_svg(text: str) -> Paper:
         letters = node.attrib.get("fill")
         if letters is not None:  # a line of text: letters kept once, in one colour
             rings = [ring for use in node for ring in outline(use, to_page)]
-            paper.paints.append(Paint(rings, letters, where))
+            said = "".join(chr(int(use.attrib[_LINK][3:], 16)) for use in node)
+            paper.paints.append(Paint(rings, letters, where, said))
             return
         for child in node:
             if child.tag == f"{_SVG}g":

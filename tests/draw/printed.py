@@ -28,6 +28,7 @@ WORDS = {
     "un-number": ("UN 1219",),
     "excepted-quantity": ("3", ""),
     "battery": ("UN 3480",),
+    "biological-substance": ("UN 3373", "BIOLOGICAL SUBSTANCE, CATEGORY B"),
     "overpack": ("OVERPACK",),
     "salvage": ("SALVAGE",),
     "package-type": ("TYPE B(U)",),

@@ -65,7 +65,10 @@ def test_a_mark_that_is_not_held_is_refused_by_name() -> None:
         forms(requirement(Sample("flag")))
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda s: s.caption)
+BRACKETS = Sample("package-type", None, ("TYPE B(U)",))
+
+
+@pytest.mark.parametrize("sample", [*SAMPLES, BRACKETS], ids=lambda s: s.caption)
 def test_every_form_stays_inside_its_footprint_and_says_its_step(sample: Sample) -> None:
     made = forms(requirement(sample))
     assert [f.step for f in made] == list(range(len(made)))
