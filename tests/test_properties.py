@@ -27,6 +27,8 @@ from tests.test_every_entry import goods
 
 REGULATED = tuple(entry for entry in every() if entry.road_source)
 SETTINGS = settings(max_examples=60, deadline=None)
+#: The two that must never fail are asked often.
+MANY = settings(max_examples=2000, deadline=None)
 
 entries = st.lists(st.sampled_from(REGULATED), min_size=1, max_size=4, unique_by=lambda entry: entry.id)
 reliefs = st.sampled_from(list(ShipAs))
@@ -71,7 +73,7 @@ def test_the_order_of_the_goods_is_irrelevant(chosen: list[Entry], ship_as: Ship
         assert answers(one.modes[mode]) == answers(other.modes[mode])
 
 
-@SETTINGS
+@MANY
 @given(entries, st.sampled_from(REGULATED))
 def test_adding_a_content_takes_no_label_away(chosen: list[Entry], added: Entry) -> None:
     """But for the blank class 1 label, for which the label of an explosive beside it stands."""
@@ -96,7 +98,7 @@ def test_adding_a_content_takes_no_mark_away_from_a_package_that_may_go(chosen: 
             assert not missing, mode
 
 
-@SETTINGS
+@MANY
 @given(entries, reliefs)
 def test_no_package_is_answered_with_silence(chosen: list[Entry], ship_as: ShipAs) -> None:
     for decision in package(lines(chosen, ship_as)).modes.values():
