@@ -31,9 +31,9 @@ if TYPE_CHECKING:
     from marks.record import Package, Record
 
 NOT_DECIDED = (
-    "not decided here: segregation and stowage, goods that may not share a package, quantities per vehicle or "
-    "container, placards, special provisions of the Technical Instructions, State and operator variations; the "
-    "regulations in force and the shipper's trained and authorised person decide"
+    "not decided here: segregation and stowage, goods that may not share a package but for those named, quantities "
+    "per vehicle or container, placards, special provisions of the Technical Instructions, State and operator "
+    "variations; the regulations in force and the shipper's trained and authorised person decide"
 )
 
 
