@@ -102,3 +102,31 @@ def _month(case: Case) -> date | None:
         return case.package.made
     year = case.on.year - (case.on.year - mark.year) % 100
     return date(year, mark.month, 1)
+
+
+@check(
+    modes=EVERY_MODE,
+    spared=_UNTESTED,
+    concerns=lambda case: case.package.spec is not None and case.package.spec.reconditioned is not None,
+)
+def reconditioned_for_liquid(case: Case) -> Iterator[Finding]:
+    """A reconditioned packaging of liquid has passed the leakproofness test again: its R is followed by L.
+
+    ADR 4.1.1.12 and 6.1.3.8 (j), IMDG and ICAO TI alike, from memory; 49 CFR 173.28(c) tells the same (from memory).
+    """
+    mark = case.package.spec
+    assert mark is not None and mark.reconditioned is not None  # the check concerns these
+    if mark.for_liquid and not mark.leak_tested:
+        yield refuse(
+            "reconditioned-not-tested",
+            f'the mark "{mark.text}" says reconditioned in {mark.reconditioned:02} and not tested for tightness (no L): liquid '
+            "does not go in; take one marked RL",
+            {Mode.ROAD: "ADR 4.1.1.12", Mode.SEA: "IMDG 4.1.1.12", Mode.AIR: "ICAO TI 4;1.1.12"}[case.mode],
+        )
+    if 0 < (mark.reconditioned - case.on.year) % 100 < 50:
+        yield caution(
+            "year-after-offered",
+            f"the year of reconditioning {mark.reconditioned:02} is after that of the shipment, {case.on.year}: read "
+            "it again",
+            _MARK[case.mode],
+        )
