@@ -43,6 +43,7 @@ MARKS: dict[str, tuple[str, ...]] = {
     "excepted-quantity": ("3", "Hollmund Farver AS"),
     "battery": ("UN 3480",),
     "biological-substance": ("UN 3373", "BIOLOGICAL SUBSTANCE, CATEGORY B"),
+    "battery-condition": ("DAMAGED/DEFECTIVE LITHIUM ION BATTERIES",),
     "keep-away-from-heat": (),
     "cryogenic-liquid": (),
     "magnetized-material": (),
@@ -63,7 +64,6 @@ MARKS: dict[str, tuple[str, ...]] = {
     "poison": ("POISON",),
     "ex-number": ("EX2009010101",),
     "net-explosive-mass": ("Net explosive mass 1.8 kg",),
-    "battery-condition": ("DAMAGED/DEFECTIVE LITHIUM ION BATTERIES",),
 }
 #: What is written into the labels of class 7.
 FILLED = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 import os
 import subprocess
 import sys
@@ -15,8 +16,14 @@ import pytest
 from pypdf import PdfReader
 
 from layouts.draw import to_pdf, to_svg
+from layouts.geometry import Transform
+from layouts.letters import font_file
+from layouts.pdf import PdfBook
+from layouts.pen import FONTS, TransformPen
 from layouts.sheet import Sheet, impose
+from layouts.specimens import Specimen, last_day, specimens
 from layouts.stock import read_stock
+from layouts.svg import SvgPen
 from layouts.units import pt
 from tests.draw.measure_pdf import Reader
 from tests.draw.printed import HEADING, item, sheet
@@ -149,19 +156,36 @@ def test_title_language_bookmarks_and_no_scaling() -> None:
     assert [kind.title for kind in kinds] == ["coloured labels", "black-only marks"]
 
 
-@pytest.mark.parametrize("stored", (True, False), ids=("stored", "drawn"))
 @pytest.mark.parametrize("name", SHEETS)
-def test_svg_and_pdf_show_the_same_picture(name: str, stored: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_svg_and_pdf_show_the_same_sheet(name: str) -> None:
     """254 dpi, 10 pixels a mm, pdfium and resvg: mean difference under 0.5 of 255, under 0.05 % of pixels off by 64.
 
     Text as outlines in both: pdfium sets embedded text on whole pixels, which is its own doing and no drawing of ours.
     """
-    if not stored:
-        from layouts.pdf import PdfPen
-
-        monkeypatch.delattr(PdfPen, "stored")
     made = sheet(name)
-    a, b = raster_pdf(to_pdf([made], title="t", text="outlines")), raster_svg(to_svg(made))
+    agree(raster_pdf(to_pdf([made], title="t", text="outlines")), raster_svg(to_svg(made)))
+
+
+@pytest.mark.parametrize("one", tuple(specimens(last_day())), ids=lambda one: one.name)
+def test_svg_and_pdf_show_the_same_picture_of_every_specimen(one: Specimen) -> None:
+    """The same limits, every label and mark alone on a page of at least 150 x 150 mm."""
+    art = one.forms[0]
+    width, height = (max(150, 10 * math.ceil(length / 10 + 0.2)) for length in (art.width, art.height))
+    book, svg = PdfBook(title="t", text="outlines"), SvgPen(width, height)
+    for pen in (book.page(width, height), svg):
+        art.draw(TransformPen(pen, Transform.moved(1, 1)))
+    agree(raster_pdf(book.close()), raster_svg(svg.tostring()))
+
+
+def test_letters_that_stay_text_look_the_same_where_the_fonts_are_installed() -> None:
+    """``--text live`` against outlines, by one renderer that is given the fonts: the same limits."""
+    made = sheet("cargo-aircraft-only")
+    live = to_svg(made, text="live")
+    assert "<text" in live
+    agree(raster_svg(live, [str(font_file(font)) for font in FONTS]), raster_svg(to_svg(made)))
+
+
+def agree(a: np.ndarray, b: np.ndarray) -> None:
     assert a.shape == b.shape
     off = np.abs(a.astype(int) - b.astype(int)).max(axis=2)
     assert off.mean() < 0.5
@@ -177,11 +201,13 @@ def raster_pdf(data: bytes, page: int = 0) -> np.ndarray:
     return np.asarray(pdf[page].render(scale=254 / 72 * (1 - 1e-6)).to_pil().convert("RGB"))
 
 
-def raster_svg(text: str) -> np.ndarray:
+def raster_svg(text: str, fonts: list[str] | None = None) -> np.ndarray:
     import resvg_py
     from PIL import Image
 
-    png = resvg_py.svg_to_bytes(svg_string=text, dpi=254.0, background="white", skip_system_fonts=True)
+    png = resvg_py.svg_to_bytes(
+        svg_string=text, dpi=254.0, background="white", skip_system_fonts=True, font_files=fonts
+    )
     return np.asarray(Image.open(io.BytesIO(bytes(png))).convert("RGB"))
 
 
