@@ -14,8 +14,8 @@ from typing import NamedTuple
 
 from layouts.artwork.base import Artwork
 from layouts.artwork.catalogue import forms
-from layouts.geometry import Path, Point
-from layouts.probe import Begin, End, Fill, RecordingPen, Stroke, Text
+from layouts.geometry import Box, Path, Point
+from layouts.probe import Begin, BoundsPen, End, Fill, RecordingPen, Stroke, Text
 from marks.requirement import Requirement
 from marks.tables import measure_figures
 
@@ -178,3 +178,11 @@ def fills(calls: Iterable[Fill | Stroke | Text]) -> list[Path]:
 def from_centre(p: Point, artwork: Artwork) -> float:
     """Distance from the centre as squares on their point count it, along the normal of an edge, mm."""
     return (abs(p.x - artwork.width / 2) + abs(p.y - artwork.height / 2)) / math.sqrt(2)
+
+
+def figure_box(artwork: Artwork) -> Box:
+    """The black (or white) of the bottom figure."""
+    (text,) = [c for c in group_of(artwork, "figure") if isinstance(c, Text)]
+    pen = BoundsPen()
+    text.onto(pen)
+    return pen.box
