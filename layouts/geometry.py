@@ -80,7 +80,8 @@ class Transform(NamedTuple):
     @classmethod
     def turned(cls, degrees: float) -> Transform:
         """Anticlockwise about the origin."""
-        quarter = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}.get(degrees % 360)
+        quarters: dict[float, tuple[float, float]] = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
+        quarter = quarters.get(degrees % 360)
         cos, sin = quarter or (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)))
         return cls(cos, sin, -sin, cos)
 

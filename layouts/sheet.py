@@ -149,7 +149,8 @@ def _chosen(
                 of_copy.append(cell)
             elif item not in misfits:
                 least = min(order, key=lambda c: c.width * c.height)
-                area = max(areas, key=lambda a, c=least: min(a.width / c.width, a.height / c.height))
+                spare = [min(a.width / least.width, a.height / least.height) for a in areas]
+                area = areas[spare.index(max(spare))]
                 misfits[item] = Misfit(item.called, (least.width, least.height), (area.width, area.height))
         chosen += sorted(of_copy, key=lambda cell: -cell.height)
     return chosen, list(misfits.values())

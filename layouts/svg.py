@@ -210,4 +210,4 @@ class SvgPen:
         """The file, with its XML declaration. ValueError while a group is open."""
         if len(self._open) > 1:
             raise ValueError(f"{len(self._open) - 1} group(s) still open")
-        return '<?xml version="1.0" encoding="utf-8"?>\n' + self._drawing.tostring() + "\n"
+        return f'<?xml version="1.0" encoding="utf-8"?>\n{self._drawing.tostring()}\n'
