@@ -47,6 +47,7 @@ LIMITS = (
     ("air_pressure", "group_one", "250", "kPa", "49 CFR 173.27(c)(3)(ii)"),
     ("air_pressure", "group_three", "80", "kPa", "49 CFR 173.27(c)(3)(ii): class 3 and division 6.1, group III"),
     ("air_pressure", "others", "100", "kPa", "49 CFR 173.27(c)(3)(ii)"),
+    ("document", "flash_point", "60", "°C", "49 CFR 172.203(i): by vessel, at or under 60 °C"),
 )  # fmt: skip
 
 #: mark, name, mm, paragraph; on DAY.
