@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from layouts import letters
+from layouts.artwork.symbols import symbol
 from layouts.badges import BADGE, draw_badges, spread
 from layouts.faces import Area, on_face
 from layouts.furniture import line, line_to
@@ -333,10 +334,21 @@ def hatched(pen: Pen, box: Box, name: str = "") -> None:
 
 def dashed(pen: Pen, box: Box, name: str, face: Box) -> None:
     """Something the packaging bears already: its outline, and its name inside or, where that is too small, above."""
-    pen.stroke(rectangle(box), BLACK, 0.25, dash=(1.2, 0.8))
+    code = name.removeprefix("UN specification mark ") if name.startswith("UN specification mark ") else ""
+    pen.stroke(rectangle(box.grown(0.5) if code else box), BLACK, 0.15 if code else 0.25, dash=(1.2, 0.8))
     wide = letters.width(name, "condensed-regular", SMALL)
-    if wide + 1 <= box.width and box.height >= SMALL:
+    if code:
+        packaging_code(pen, box, code.removeprefix("UN ").strip())
+    elif wide + 1 <= box.width and box.height >= SMALL:
         line(pen, box.centre.x - wide / 2, box.centre.y - SMALL * 0.33, name, SMALL, "condensed-regular")
-    elif wide + 1 <= face.width:
+        return
+    if wide + 1 <= face.width:
         x = max(face.x + 0.5, min(box.x, face.right - wide - 0.5))
         line(pen, x, box.top + 0.9, name, SMALL, "condensed-regular", grey(80))
+
+
+def packaging_code(pen: Pen, box: Box, code: str) -> None:
+    """The circle and the code in miniature, as the packaging bears them."""
+    size = letters.size_for_cap("condensed", box.height / 1.6)
+    pen.fill(symbol("packaging").fitted(Box(box.x, box.y, box.height, box.height).grown(-0.06 * box.height)), BLACK)
+    pen.text(box.x + 1.15 * box.height, box.y + 0.19 * box.height, code, "condensed", size, BLACK)

@@ -21,7 +21,7 @@ from layouts.svg import SvgPen
 from tests.layouts.drawn import LABELS, MARKS, Sample, fills, group_of, requirement, rings, spans
 
 #: Symbols with an upright axis; of the bomb all but the light on its shell.
-MIRRORED = ("aircraft", "arrows", "crescents", "cryogenic", "heat_rays", "skull", "trefoil")
+MIRRORED = ("aircraft", "arrows", "crescents", "cryogenic", "heat_rays", "packaging", "skull", "trefoil")
 
 
 @pytest.mark.parametrize("name", MIRRORED)

@@ -14,7 +14,7 @@ from layouts.artwork.symbols.outline import Symbol
 NAMES = (
     "aircraft", "arrows", "battery_group", "corrosion", "crescents", "cryogenic", "division_figures",
     "exploding_bomb", "excepted", "fish_and_tree", "flame", "flame_over_circle", "gas_cylinder", "heat_rays",
-    "heated_package", "magnet", "skull", "trefoil", )  # fmt: skip
+    "heated_package", "magnet", "packaging", "skull", "trefoil", )  # fmt: skip
 
 
 @cache
