@@ -32,6 +32,17 @@ def _n(value: float) -> str:
     return number(value, 3)
 
 
+def _steps(*thousandths: int) -> str:
+    """Thousandths of a mm as mm, no character wasted: ``12.5-.25 3``."""
+    out = ""
+    for value in thousandths:
+        text = number(value / 1000, 3)
+        if abs(value) < 1000:
+            text = text.replace("0.", ".", 1)
+        out += text if not out or text[0] == "-" else f" {text}"
+    return out
+
+
 def _matrix(a: float, b: float, c: float, d: float, e: float, f: float) -> str:
     return f"matrix({' '.join(number(v, 7) for v in (a, b, c, d))} {_n(e)} {_n(f)})"
 
@@ -84,21 +95,25 @@ class SvgPen:
         self._kept: set[str] = set()
 
     def _data(self, path: Path) -> str:
-        """Path data; level and upright lines by one number."""
+        """Path data in steps from point to point; each is a difference of rounded places, so no rounding adds up."""
         parts: list[str] = []
-        x = y = ""
+        x = y = first_x = first_y = 0
         for op, points in path:
-            places = [(_n(p.x), _n(self._height - p.y)) for p in points]
-            if op == "L" and places[0][1] == y:
-                parts.append(f"H{places[0][0]}")
+            places = [(round(p.x * 1000), round((self._height - p.y) * 1000)) for p in points]
+            if op == "M":
+                parts.append(f"M{_steps(*places[0])}")
+                first_x, first_y = places[0]
+            elif op == "Z":
+                parts.append("z")
+                x, y = first_x, first_y
+            elif op == "L" and places[0][1] == y:
+                parts.append(f"h{_steps(places[0][0] - x)}")
             elif op == "L" and places[0][0] == x:
-                parts.append(f"V{places[0][1]}")
+                parts.append(f"v{_steps(places[0][1] - y)}")
             else:
-                parts.append(op + " ".join(f"{px} {py}" for px, py in places))
+                parts.append(op.lower() + _steps(*(v for px, py in places for v in (px - x, py - y))))
             if places:
                 x, y = places[-1]
-            else:
-                x = y = ""  # back at the start of the sub-path
         return "".join(parts)
 
     def _add(self, element: Any) -> None:

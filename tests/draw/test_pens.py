@@ -127,7 +127,7 @@ def test_svg_has_millimetres_titles_and_ids_that_are_unique() -> None:
 def test_svg_turns_y_over_once() -> None:
     first = svg().find(f"{SVG}g/{SVG}path")
     assert first is not None
-    assert first.attrib["d"] == "M10 40H30V10H10Z"
+    assert first.attrib["d"] == "M10 40h20v-30h-20z"
 
 
 def test_svg_text_is_outlines_unless_asked_to_stay_text() -> None:
