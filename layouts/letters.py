@@ -3,8 +3,9 @@
 Four fonts (``pen.FONTS``): ``regular``, ``bold``, ``condensed`` (bold condensed) and ``condensed-regular``: Fira Sans
 and Fira Sans Condensed, OFL 1.1, installed as packages of their own. Letters are set by their advance widths alone,
 without kerning, so that every writer sets the same line. Widths come from ``letters.json`` (made by ``letters_build``);
-only ``outline`` opens a font. A size is an em in mm; the law's letter heights are heights of capitals and figures:
-``size_for_cap`` and ``size_for_least`` turn one into the other.
+only ``outline`` opens a font. With the extra ``fonts`` installed a line with a letter Fira Sans lacks (Georgian, for one)
+is set as a whole in its wider relation FiraGO, OFL 1.1: see ``set_in``. A size is an em in mm; the law's letter heights are
+heights of capitals and figures: ``size_for_cap`` and ``size_for_least`` turn one into the other.
 """
 
 from __future__ import annotations
@@ -49,9 +50,57 @@ def _metrics() -> dict[str, Any]:
     return dict(json.loads(METRICS.read_text(encoding="ascii")))
 
 
+#: The wider font that stands in for each of ours, by its name in the extra's package.
+WIDER = {"regular": "wide", "bold": "wide-bold", "condensed": "wide-bold", "condensed-regular": "wide"}
+_IN_EXTRA = {"wide": "figo", "wide-bold": "figbo"}
+#: Scripts that are set letter after letter; others need shaping or run from the right, which no writer here does.
+_PLAIN_SCRIPTS = ("LATIN", "GREEK", "CYRILLIC", "GEORGIAN")
+
+
+@cache
+def wider_fonts() -> bool:
+    """Whether the extra ``fonts`` is installed."""
+    from importlib.util import find_spec
+
+    return find_spec("pymupdf_fonts") is not None
+
+
+def wide_file(font: str) -> bytes:
+    """The TrueType file of a wider font."""
+    from pymupdf_fonts import myfont
+
+    return bytes(myfont(_IN_EXTRA[font]))
+
+
+@lru_cache(maxsize=8192)
+def set_in(text: str, font: str) -> str:
+    """The font a line is really set in: its own, or the wider one where that alone has every letter of it."""
+    if font in _IN_EXTRA or all(ord(ch) in font_measures(font).advances for ch in text) or not wider_fonts():
+        return font
+    known = font_measures(WIDER[font]).advances
+    return WIDER[font] if all(ord(ch) in known for ch in text) else font
+
+
+def _wide_measures(font: str) -> FontMeasures:
+    """As the font file has them, for the scripts that need no shaping, and whatever is no letter."""
+    _, cmap, em = opened(font)
+    ttf = _opened_file(font)
+    widths = ttf["hmtx"].metrics
+    advances = {
+        code: widths[name][0] / em
+        for code, name in cmap.items()
+        if unicodedata.category(chr(code))[0] not in "LM" or unicodedata.name(chr(code), "").startswith(_PLAIN_SCRIPTS)
+    }
+    plain = font_measures("bold" if font == "wide-bold" else "regular")
+    name = ttf["name"].getDebugName(6)
+    return FontMeasures(name, ttf["OS/2"].sCapHeight / em, plain.least, plain.ascent, plain.descent, advances)
+
+
 @cache
 def font_measures(font: str) -> FontMeasures:
     """The measures of ``font``. KeyError for a font that is none of ours."""
+    if font in _IN_EXTRA:
+        return _wide_measures(font)
     m = _metrics()[font]
     em = m["em"]
     advances = {first + i: a / em for first, run in m["advances"] for i, a in enumerate(run)}
@@ -69,7 +118,7 @@ def font_file(font: str) -> FilePath:
 @lru_cache(maxsize=8192)
 def check_glyphs(text: str, font: str = "bold") -> None:
     """MissingGlyph, naming the first character of ``text`` that the font cannot draw, or only with letter shaping."""
-    known = font_measures(font).advances
+    known = font_measures(set_in(text, font)).advances
     for at, ch in enumerate(text):
         if " " <= ch <= "~" and ord(ch) in known:
             continue
@@ -94,7 +143,7 @@ def width(text: str, font: str, size: float) -> float:
 @lru_cache(maxsize=32768)
 def _ems(text: str, font: str) -> float:
     """How far ``text`` runs, in parts of the em: asked again and again while lines are tried."""
-    known = font_measures(font).advances
+    known = font_measures(set_in(text, font)).advances
     try:
         return sum([known[ord(ch)] for ch in text])
     except KeyError:
@@ -276,10 +325,17 @@ def fit(
 @cache
 def opened(font: str) -> tuple[Any, Any, int]:
     """The font itself: its glyphs by name, names by character, and units to the em."""
+    ttf = _opened_file(font)
+    return ttf.getGlyphSet(), ttf.getBestCmap(), ttf["head"].unitsPerEm
+
+
+@cache
+def _opened_file(font: str) -> Any:
+    import io
+
     from fontTools.ttLib import TTFont
 
-    ttf = TTFont(font_file(font), lazy=True)
-    return ttf.getGlyphSet(), ttf.getBestCmap(), ttf["head"].unitsPerEm
+    return TTFont(io.BytesIO(wide_file(font)) if font in _IN_EXTRA else font_file(font), lazy=True)
 
 
 @cache
@@ -316,6 +372,7 @@ def outline(text: str, font: str, size: float) -> Path:
     MissingGlyph as ``check_glyphs``.
     """
     check_glyphs(text, font)
+    font = set_in(text, font)
     known = font_measures(font).advances
     segments: list[Segment] = []
     x = 0.0

@@ -18,7 +18,7 @@ from typing import Any
 from layouts.files import write_whole
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_file, font_measures, outline
+from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in, wide_file
 from layouts.pen import FONTS, Pen, TransformPen
 from layouts.units import pt
 
@@ -36,6 +36,19 @@ def _register_fonts() -> None:
     for font in FONTS:
         if font_measures(font).name not in held:
             pdfmetrics.registerFont(TTFont(font_measures(font).name, str(font_file(font))))
+
+
+def _registered(font: str) -> str:
+    """A wider font is registered when a line first asks for it."""
+    if font not in FONTS:
+        import io
+
+        from reportlab.pdfbase import pdfmetrics
+        from reportlab.pdfbase.ttfonts import TTFont
+
+        if font_measures(font).name not in pdfmetrics.getRegisteredFontNames():
+            pdfmetrics.registerFont(TTFont(font_measures(font).name, io.BytesIO(wide_file(font))))
+    return font
 
 
 def _colour(ink: Ink, inks: str) -> Any:
@@ -254,6 +267,7 @@ class PdfPen:
             self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
             return
         check_glyphs(text, font)
+        font = _registered(set_in(text, font))
         self._fill_ink(ink)
         a, b, c, d, _, _ = Transform.turned(turn)
         line = self._canvas.beginText()

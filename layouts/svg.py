@@ -14,7 +14,7 @@ from typing import Any
 
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_measures, opened
+from layouts.letters import check_glyphs, font_measures, opened, set_in
 from layouts.pen import Pen
 from layouts.units import number
 
@@ -23,9 +23,11 @@ _FAMILY = {
     "bold": ("Fira Sans", 700),
     "condensed": ("Fira Sans Condensed", 700),
     "condensed-regular": ("Fira Sans Condensed", 400),
+    "wide": ("FiraGO", 400),
+    "wide-bold": ("FiraGO", 700),
 }
 #: Ids of letters begin with ``_``, which no group's id does.
-_SHORT = {"regular": "_r", "bold": "_b", "condensed": "_c", "condensed-regular": "_n"}
+_SHORT = {"regular": "_r", "bold": "_b", "condensed": "_c", "condensed-regular": "_n", "wide": "_w", "wide-bold": "_x"}
 
 
 def _n(value: float) -> str:
@@ -145,6 +147,7 @@ class SvgPen:
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         check_glyphs(text, font)
+        font = set_in(text, font)
         if not self._live:
             self._add(self._outlines(x, y, text, font, size, ink, turn))
             return
