@@ -74,6 +74,8 @@ INNER_GROUND: tuple[tuple[str, str, dict[str, Any]], ...] = (
     ("173.154(b)(1)", "1 kg", {"un": 1727}),
     ("173.154(b)(2)", "5 L", {"un": 1805}),
     ("173.154(b)(2)", "5 kg", {"un": 1907}),
+    ("173.155(b)(1)", "1 L", {"un": 2315}),
+    ("173.155(b)(1)", "1 kg", {"un": 3432}),
     ("173.155(b)(2)", "5 L", {"un": 3082, "technical_name": "permethrin"}),
     ("173.155(b)(2)", "5 kg", {"un": 3077, "technical_name": "zinc oxide"}),
     ("173.306(a)(3)(i)", "1 L", {"un": 1950, "line": 4, "net": "6 kg"}),
@@ -160,4 +162,4 @@ def test_every_row_of_the_tables_has_its_goods() -> None:
     assert rows - {row[:6] for row in INNER_AIR} == {("passenger", "L", "60", "220", "5", "25")}
     assert {row[:6] for row in INNER_AIR} <= rows
     paragraphs = {row["cite"].removeprefix("49 CFR ") for row in table("ground")["inner"]}
-    assert paragraphs - {row[0] for row in INNER_GROUND} == {"173.151(b)(2)", "173.155(b)(1)"}
+    assert paragraphs - {row[0] for row in INNER_GROUND} == {"173.151(b)(2)"}
