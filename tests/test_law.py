@@ -82,13 +82,22 @@ def test_every_mark_is_asked_for_by_some_case_in_each_mode_that_knows_it() -> No
 
 
 def test_every_finding_the_program_can_make_is_made_by_some_case() -> None:
-    made = {
-        finding.code
-        for case in CASES
-        for decision in decided(case).modes.values()
-        for finding in decision.findings
-    }
-    assert not sorted(set(_codes()) - made - OF_THE_WHOLE)
+    assert not sorted(set(_codes()) - _made() - OF_THE_WHOLE)
+
+
+def _made() -> set[str]:
+    """The code of every finding of every case."""
+    decisions = (decision for case in CASES for decision in decided(case).modes.values())
+    return {finding.code for decision in decisions for finding in decision.findings}
+
+
+def test_every_silence_is_of_a_finding_there_is() -> None:
+    """A misspelt code never comes out: to ask for its silence would ask for nothing."""
+    known = _made()
+    for case in CASES:
+        for mode in case.modes:
+            for code in case.given[mode].get("silent", ()):
+                assert any(one == code or one.startswith(f"{code}-") for one in known), f"{case.name}: {code}"
 
 
 def _codes() -> Iterator[str]:
