@@ -50,7 +50,7 @@ GOODS: dict[tuple[str, str, str | None, str | None], dict[str, Any]] = {
     ("8", "III", "solid", None): {"un": 1907},
 }  # fmt: skip
 NO_ENTRY = {("4.3", "III", "solid", "3")}
-SIDES = (("below", Decimal("0.99"), False), ("at", Decimal(1), False), ("above", Decimal("1.01"), True))
+SIDES = (("below", Decimal("0.999"), False), ("at", Decimal(1), False), ("above", Decimal("1.001"), True))
 Row = tuple[str, str, str | None, str | None]
 
 
@@ -94,11 +94,11 @@ def test_one_inner_packaging(row: Row, kind: str, of: str, side: str, factor: De
 
 
 @pytest.mark.parametrize("row", WITH_GOODS, ids=str)
-@pytest.mark.parametrize(("count", "over"), [(9, False), (10, False), (11, True)])
-def test_one_package(row: Row, count: int, over: bool) -> None:
-    """49 CFR 173.27(f)(3), Table 3: the most one package may hold, here in tenths of it."""
+@pytest.mark.parametrize(("side", "factor", "over"), SIDES)
+def test_one_package(row: Row, side: str, factor: Decimal, over: bool) -> None:
+    """49 CFR 173.27(f)(3), Table 3: the most one package may hold, here in twenty parts."""
     value, unit = ROWS[row]["outer"].split()
-    inner = {"count": count, "holds": f"{Decimal(value) / 10} {unit}", "of": "plastic bottle"}
+    inner = {"count": 20, "holds": f"{Decimal(value) * factor / 20} {unit}", "of": "plastic bottle"}
     one = decided(GOODS[row] | {"ship_as": "limited", "inner": inner})
     assert refusals(one) == ({"limited-outer-over"} if over else set()), told(one)
 

@@ -16,7 +16,7 @@ from marks.tables import table
 from marks.terms import Level, Mode
 from tests.law_cases import LawCase, told
 
-SIDES = (("below", Decimal("0.99"), False), ("at", Decimal(1), False), ("above", Decimal("1.01"), True))
+SIDES = (("below", Decimal("0.999"), False), ("at", Decimal(1), False), ("above", Decimal("1.001"), True))
 AIR_TIGHT = {"absorbent": "full", "pressure_tested": "95 kPa"}
 
 #: 49 CFR 173.27(f), Tables 1 and 2: aircraft, column 9A or 9B in L or kg above and up to, glass, metal or plastics, goods.
