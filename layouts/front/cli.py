@@ -124,6 +124,16 @@ def _parser() -> argparse.ArgumentParser:
         "--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)"
     )
 
+    desk = command(
+        "desk",
+        "a local page for clerk, packer and trainer",
+        "Answer on this machine, at 127.0.0.1 alone, until ctrl-C. Needs the extra: pip install 'sixface[desk]'.",
+    )
+    desk.add_argument("--port", type=int, default=8266, metavar="N", help="0: any that is free (default: 8266)")
+    desk.add_argument(
+        "--folder", default=".", metavar="DIR", help="records are read from it and saved in it (default: where you are)"
+    )
+
     schema = command(
         "schema", "the JSON Schema of a record or of a plan; the head of a table of records", "Print a form."
     )

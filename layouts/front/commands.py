@@ -192,6 +192,23 @@ def specimens(arguments: Namespace) -> int:
 
 
 @_plainly
+def desk(arguments: Namespace) -> int:
+    from importlib.util import find_spec
+
+    missing = [name for name in ("starlette", "uvicorn", "jinja2", "python_multipart") if find_spec(name) is None]
+    if missing:
+        print(f"sixface: the desk needs {', '.join(missing)}; pip install 'sixface[desk]'", file=sys.stderr)
+        return UNREADABLE
+    if not 0 <= arguments.port < 65536:
+        print(f"sixface: --port {arguments.port}: a port is a number from 0 to 65535", file=sys.stderr)
+        return UNREADABLE
+    from layouts.front.desk.server import serve
+
+    serve(arguments.port, Path(arguments.folder))
+    return DONE
+
+
+@_plainly
 def schema(arguments: Namespace) -> int:
     if arguments.what == "csv":
         from marks.rows import template
