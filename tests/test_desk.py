@@ -59,7 +59,7 @@ def test_it_lists_the_records_of_its_folder(address: str) -> None:
 def test_clerk_packer_and_trainer_show_the_record(address: str) -> None:
     name = Path(ORDINARY).name
     for view in ("clerk", "packer", "trainer"):
-        status, page, _ = ask(address, f"/{view}?record={name}")
+        status, page, _ = ask(address, f"/{view}?record={name}&package=A")
         assert status == 200 and "1219" in page, view
 
 
