@@ -64,12 +64,19 @@ def open_page(browser: Any, desk: Desk) -> Any:
         contexts.append(context)
         page = context.new_page()
         page.goto(path)
-        page.wait_for_load_state("networkidle")
+        page.wait_for_load_state()
         return page
 
     yield opened
     for context in contexts:
         context.close()
+
+
+def test_axe_would_find_it(open_page: Any) -> None:
+    """A test of the test."""
+    page = open_page("/")
+    page.evaluate("document.querySelector('main').innerHTML = '<input><p id=a>a</p><img src=x>'")
+    assert any("label" in one for one in examine(page))
 
 
 @pytest.mark.parametrize("view", VIEWS)
@@ -95,11 +102,12 @@ def test_axe_finds_nothing_serious_while_the_page_is_used(open_page: Any) -> Non
     assert examine(page) == []
 
 
-@pytest.mark.parametrize("width", [360, 820, 1920])
-def test_no_view_is_wider_than_its_window(open_page: Any, width: int) -> None:
-    for view, path in VIEWS.items():
-        page = open_page(path, width)
-        assert page.evaluate("document.documentElement.scrollWidth") <= width, view
+@pytest.mark.parametrize("view", VIEWS)
+def test_no_view_is_wider_than_its_window(open_page: Any, view: str) -> None:
+    page = open_page(VIEWS[view])
+    for width in (360, 820, 1920):
+        page.set_viewport_size({"width": width, "height": 850})
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, width
 
 
 def test_at_360_px_what_is_pressed_is_large_enough(open_page: Any) -> None:
@@ -109,7 +117,7 @@ def test_at_360_px_what_is_pressed_is_large_enough(open_page: Any) -> None:
         small = page.evaluate("""() => [...document.querySelectorAll("button, select, input:not([type=hidden]), textarea")]
             .filter((one) => one.offsetParent)
             .map((one) => [one.name || one.textContent, (one.closest("label.tick") || one).getBoundingClientRect()])
-            .filter(([, box]) => box.width < 21 || box.height < 21).map(([name]) => name)""")
+            .filter(([, box]) => box.width < 24 || box.height < 24).map(([name]) => name)""")
         assert small == [], view
 
 
@@ -120,7 +128,7 @@ def test_on_paper_the_answer_stands_and_the_buttons_do_not(open_page: Any) -> No
     assert not page.get_by_role("button", name="Save the record").is_visible()
     page = open_page(VIEWS["packer, face"])
     page.emulate_media(media="print")
-    assert page.locator("svg.face.wide").is_visible() and page.get_by_text("→ 20 ↑ 165").first.is_visible()
+    assert page.locator("svg.face.wide").is_visible() and page.locator(".place").first.is_visible()
 
 
 def test_nothing_hangs_on_colour(open_page: Any) -> None:

@@ -53,7 +53,10 @@ def test_from_an_empty_form_to_a_pdf_whose_text_is_read_back(page: Any, desk: De
     strip = page.locator("#strip")
     assert strip.get_by_text("MAY GO", exact=True).count() == 3
     answer = page.locator(".answer")
-    assert answer.get_by_text("Hazard label 3").is_visible() and answer.get_by_text("Orientation arrows").first.is_visible()
+    assert (
+        answer.get_by_text("Hazard label 3").is_visible()
+        and answer.get_by_text("Orientation arrows").first.is_visible()
+    )
     with page.expect_download() as got:
         page.get_by_role("button", name="Diagrams and checklists, PDF").click()
     assert got.value.suggested_filename == "FK-1-packing.pdf"
@@ -77,6 +80,19 @@ def test_plan_record_and_drawings_can_be_taken_along(page: Any, desk: Desk) -> N
         page.get_by_role("button", name="All sheets, SVG").click()
     names = zipfile.ZipFile(io.BytesIO(Path(got.value.path()).read_bytes())).namelist()
     assert names and all(name.startswith("HD-26-0101-") and name.endswith(".svg") for name in names)
+
+
+def test_the_papers_say_what_the_command_line_says(page: Any, desk: Desk) -> None:
+    from layouts.job import plan_file
+    from marks.papers import papers
+
+    page.goto("/clerk?record=isopropanol-three-modes.yaml")
+    with page.expect_download() as got:
+        page.get_by_role("button", name="What the papers carry, PDF").click()
+    text = " ".join(" ".join(sheet.extract_text() for sheet in PdfReader(got.value.path()).pages).split())
+    for paper in papers(plan_file(ROOT / "examples/isopropanol-three-modes.yaml").decided):
+        for line in paper.lines:
+            assert line.description in text
 
 
 def test_what_is_saved_is_the_same_record_and_keeps_its_opening_words(page: Any, desk: Desk) -> None:
@@ -146,12 +162,16 @@ def test_only_what_the_entry_asks_for_is_asked(page: Any, desk: Desk) -> None:
             answered(page)
     asked.get_by_label("Technical name", exact=True).wait_for()
     asked.get_by_label("Technical name", exact=True).fill("butanone")
-    page.locator(".answer").get_by_text("BUTANONE").or_(page.locator(".answer").get_by_text("butanone")).first.wait_for()
+    page.locator(".answer").get_by_text("BUTANONE").or_(
+        page.locator(".answer").get_by_text("butanone")
+    ).first.wait_for()
 
 
 def test_a_broken_file_opens_as_text_with_its_lines(page: Any, desk: Desk) -> None:
     page.goto("/clerk")
-    page.get_by_label("A file from elsewhere, YAML or JSON").set_input_files(ROOT / "tests/bad_records/misspelt-key.yaml")
+    page.get_by_label("A file from elsewhere, YAML or JSON").set_input_files(
+        ROOT / "tests/bad_records/misspelt-key.yaml"
+    )
     page.get_by_role("button", name="Read it").click()
     text = page.get_by_label("The record as text")
     text.wait_for()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from typing import Any
 
 import pytest
@@ -19,12 +20,17 @@ def open_package(page: Any, record: str = RECORD, **more: str) -> None:
     page.goto("/packer?" + "&".join(f"{k}={v}" for k, v in {"record": record, "package": "A", **more}.items()))
 
 
+def ticked(page: Any, number: int) -> None:
+    """Wait until the page says that so many things are ticked on this package."""
+    page.locator(".lead", has_text=re.compile(rf"· {number} of \d+ ticked")).wait_for()
+
+
 def test_ticks_stay_over_a_reload_and_are_dated_beside_the_record(page: Any, desk: Desk) -> None:
     open_package(page, at="front")
     label = page.get_by_role("checkbox", name="Hazard label 3")
     with page.expect_response("**/packer/tick"):
         label.check()
-    page.get_by_text("1 of 13 ticked").wait_for()
+    ticked(page, 1)
     page.reload()
     assert label.is_checked()
     (line,) = desk.log(RECORD)
@@ -33,7 +39,7 @@ def test_ticks_stay_over_a_reload_and_are_dated_beside_the_record(page: Any, des
     assert line[2:] == ["package A", "1", "mark.1", "done", "Hazard label 3, front"]
     with page.expect_response("**/packer/tick"):
         label.uncheck()
-    page.get_by_text("0 of 13 ticked").wait_for()
+    ticked(page, 0)
     assert [row[5] for row in desk.log(RECORD)] == ["done", "undone"]
     assert plan_file(desk.folder / RECORD).digest.startswith(line[1])  # the record itself is as it was
 
@@ -42,11 +48,12 @@ def test_each_package_of_those_alike_has_its_own_ticks(page: Any, desk: Desk) ->
     open_package(page)
     with page.expect_response("**/packer/tick"):
         page.get_by_role("checkbox").first.check()
-    page.get_by_text("1 of 13 ticked").wait_for()
+    ticked(page, 1)
     page.get_by_role("link", name="the next one").click()
-    page.get_by_text("0 of 13 ticked").wait_for()
+    ticked(page, 0)
     page.goto(f"/packer?record={RECORD}")
-    assert page.locator(".copies li").all_inner_texts() == ["1 of 2 1 of 13 ticked", "2 of 2 0 of 13 ticked"]
+    said = page.locator(".copies li").all_inner_texts()
+    assert [one.rpartition(" of ")[0] for one in said] == ["1 of 2 1", "2 of 2 0"]
 
 
 def test_every_mark_of_the_placement_has_its_place_in_words(page: Any, desk: Desk) -> None:
@@ -84,7 +91,7 @@ def test_a_changed_record_keeps_no_ticks(page: Any, desk: Desk) -> None:
     open_package(page)
     with page.expect_response("**/packer/tick"):
         page.get_by_role("checkbox").first.check()
-    page.get_by_text("1 of 13 ticked").wait_for()
+    ticked(page, 1)
     path = desk.folder / RECORD
     path.write_text(path.read_text("utf-8").replace("17.2 kg", "17.3 kg"), "utf-8")
     page.get_by_role("checkbox").nth(1).check()  # of the page that shows the record as it was
@@ -92,7 +99,7 @@ def test_a_changed_record_keeps_no_ticks(page: Any, desk: Desk) -> None:
     page.complaints.clear()  # the browser names the 409
     assert len(desk.log(RECORD)) == 1
     page.reload()
-    assert page.get_by_text("0 of 13 ticked").is_visible()
+    ticked(page, 0)
 
 
 def test_a_refused_package_has_nothing_to_tick(page: Any, desk: Desk) -> None:
@@ -119,7 +126,9 @@ def test_the_text_of_a_printed_code_opens_the_same_package(page: Any, desk: Desk
 
 def test_a_code_of_another_state_of_the_record_is_told_apart(page: Any, desk: Desk) -> None:
     page.goto("/")
-    page.get_by_label("The text of the sheet's code").fill("HD-26-0101\npackage A, 2 pcs\nrecord 0123456789abcdef\nfront: x")
+    page.get_by_label("The text of the sheet's code").fill(
+        "HD-26-0101\npackage A, 2 pcs\nrecord 0123456789abcdef\nfront: x"
+    )
     page.get_by_text("printed from another state of it").wait_for()
     page.complaints.clear()
 
@@ -130,5 +139,6 @@ def test_without_script_ticks_are_kept_by_a_button(browser: Any, desk: Desk) -> 
     open_package(page, at="front")
     page.get_by_role("checkbox").first.check()
     page.get_by_role("button", name="Keep these ticks").click()
-    assert page.get_by_text("1 of 13 ticked").is_visible() and page.get_by_role("checkbox").first.is_checked()
+    ticked(page, 1)
+    assert page.get_by_role("checkbox").first.is_checked()
     context.close()

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from layouts.front.desk.consider import Considered
-from layouts.front.desk.drawing import face_drawings, mark_drawing, standing_drawing
+from layouts.front.desk.drawing import face_drawing, mark_drawing, standing_drawing
 from layouts.job import faces_of
 from layouts.particulars import mm, said, says_itself, size, title
 from layouts.placement import NOWHERE, Placed, Placement
@@ -70,7 +70,7 @@ class Answer:
     marks: tuple[Mark, ...]
     spared: tuple[Spared, ...]
     documents: tuple[tuple[str, str], ...]
-    face: tuple[str, str] | None
+    face: str
     standing: str
 
 
@@ -108,7 +108,7 @@ def _answer(
         tuple(_mark(one, decision, placement, pictures) for one in decision.marks),
         tuple(spared_of(decision)),
         tuple((MODE_NAMES[mode], line) for mode, one in decision.modes.items() for line in one.descriptions),
-        face_drawings(placement, placement.working, face_words(placement, placement.working, called)) if drawn else None,
+        face_drawing(placement, placement.working, face_words(placement, placement.working, called)) if drawn else "",
         standing_drawing(placement, f"The {called} as it stands, from the front right") if drawn else "",
     )  # fmt: skip
 

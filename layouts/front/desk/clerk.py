@@ -2,42 +2,29 @@
 
 from __future__ import annotations
 
-import io
-import tempfile
-import zipfile
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from urllib.parse import parse_qsl, quote
 
-from layouts.choices import ARROWS, EXCEPTED, SYMBOLS, Choices
-from layouts.errors import LayoutError
+from layouts.choices import ARROWS, EXCEPTED, SYMBOLS
 from layouts.front.desk.answer import VERDICTS, answers_of
-from layouts.front.desk.consider import Considered, consider, consider_text
+from layouts.front.desk.consider import Considered, consider, consider_text, too_much
 from layouts.front.desk.entries import offers
 from layouts.front.desk.fields import Field, Group, part_at
 from layouts.front.desk.folder import Folder, FolderError, state
 from layouts.front.desk.forms import form_of
 from layouts.front.desk.options import options_of
-from layouts.front.desk.reply import Asked, Reply, download, elsewhere, page, plain
+from layouts.front.desk.prints import PRINTS, STOCKS, USUAL
+from layouts.front.desk.reply import Asked, Reply, elsewhere, page
 from layouts.front.desk.tree import MOST, Tree, Unfit, for_form, from_form, steps_of, to_text, value_at
-from layouts.job import plan_json
-from layouts.output import make_sheets, stem_of
+from layouts.output import stem_of
 from marks.reading import NOTATIONS
 from marks.source import parse
 from marks.terms import VerdictWord
 
 if TYPE_CHECKING:
     from layouts.front.desk.jobs import Draw
-
-#: What can be printed: the button's word, and the files it gives, as make_sheets names them.
-SHEETS = {"labels": "pdf", "marks": "pdf", "packing": "pdf", "svg": "svg"}
-STOCKS = ("A4", "A3", "Letter")
-PRINTS = (
-    ("labels", "Coloured labels, PDF"), ("marks", "Black marks, PDF"), ("packing", "Diagrams and checklists, PDF"),
-    ("svg", "All sheets, SVG"), ("plan", "The plan, JSON"), ("record", "The record, YAML"),
-)  # fmt: skip
-USUAL_PRINT = {"stock": "A4", "stock_free": "", "inks": "rgb", "symbols": "white", "excepted": "red", "arrows": "black"}
 
 
 @dataclass
@@ -56,7 +43,7 @@ class Desk:
     save_as: str = ""
     opened: tuple[str, ...] = ()
     focus: str = ""
-    printing: dict[str, str] = field(default_factory=lambda: dict(USUAL_PRINT))
+    printing: dict[str, str] = field(default_factory=lambda: dict(USUAL))
 
     @property
     def name(self) -> str:
@@ -121,17 +108,17 @@ def _tree_of(data: bytes | str, notation: str) -> tuple[Tree, bool]:
 
 def answer(folder: Folder, asked: Asked, draw: Draw) -> Reply:
     """POST /clerk/answer: the page as the form now stands."""
-    return _page(_desk_of(asked), folder, draw)
+    return _page(desk_of(asked), folder, draw)
 
 
-def _desk_of(asked: Asked) -> Desk:
+def desk_of(asked: Asked) -> Desk:
     """The page's state of a form that was sent, its button pressed."""
     do, _, about = asked.one("do").partition(" ")
     notation = "json" if asked.one("notation") == "json" else "yaml"
     common: dict[str, Any] = {
         "file": asked.one("file"), "was": asked.one("was"), "opened": asked.every("open"), "focus": asked.one("focus"),
         "save_as": asked.one("save_as"),
-        "printing": {key: asked.one(f"print.{key}", usual) for key, usual in USUAL_PRINT.items()},
+        "printing": {key: asked.one(f"print.{key}", usual) for key, usual in USUAL.items()},
     }  # fmt: skip
     if asked.one("view") == "text":
         text = asked.one("text").replace("\r\n", "\n")
@@ -214,6 +201,8 @@ def _row(group: Group, rows: list[Tree]) -> Tree:
 
 
 def _page(desk: Desk, folder: Folder, draw: Draw, status: int = 200) -> Reply:
+    if too_much(desk.tree):
+        desk.view = "text"  # a form of it would take as long as its plan
     considered = desk.considered()
     form = None
     if desk.view == "form":
@@ -252,7 +241,7 @@ def _yaml_name(file: str, reference: Any) -> str:
 
 def save(folder: Folder, asked: Asked, draw: Draw) -> Reply:
     """POST /clerk/save: the record into the folder, faults and all; the page then shows what was saved."""
-    desk = _desk_of(asked)
+    desk = desk_of(asked)
     name = asked.one("save_as").strip()
     name = name if Path(name).suffix else f"{name}.yaml"
     text = desk.text
@@ -281,66 +270,9 @@ def _opening_words(folder: Folder, name: str) -> str:
     return "".join(kept) if Path(name).suffix.lower() != ".json" else ""
 
 
-# --- entries and sheets ---------------------------------------------------------------------------------------------
+# --- entries ------------------------------------------------------------------------------------------------------
 
 
 def entries(folder: Folder, asked: Asked, draw: Draw) -> Reply:
     """GET /entries: what fits ``q``, as options of a list."""
     return page(draw("entries.html", offers=offers(asked.one("q"))))
-
-
-def sheets(folder: Folder, asked: Asked, draw: Draw) -> Reply:
-    """POST /sheets: one file of what the form says: ``print.what`` is labels, marks, packing, svg or plan."""
-    import json
-
-    desk = _desk_of(asked)
-    considered = desk.considered()
-    what = asked.one("print.what")
-    planned = considered.planned
-    if planned is None or not considered.whole:
-        return plain("".join(f"{fault}\n" for fault in considered.faults) or f"{considered.trouble}\n", 422)
-    stem = stem_of(planned.record.reference)
-    if what == "plan":
-        body = json.dumps(plan_json(planned), ensure_ascii=False, indent=1).encode()
-        return download(body, f"{stem}-plan.json", "application/json")
-    if what == "record":
-        return download(desk.text.encode(), f"{stem}.yaml", "application/yaml")
-    if what not in SHEETS:
-        return plain(f"write one of {', '.join(SHEETS)}, plan, record\n", 400)
-    how = desk.printing
-    with tempfile.TemporaryDirectory(prefix="sixface-desk-") as out:
-        try:
-            made = make_sheets(
-                planned,
-                Path(out),
-                source=desk.name,
-                stock=how["stock_free"].strip() or how["stock"],
-                formats=(SHEETS[what],),
-                inks=how["inks"],
-                choices=Choices(how["symbols"], how["excepted"], how["arrows"]),
-                allow_refused=asked.one("print.allow_refused") == "yes",
-            )  # fmt: skip
-        except (LayoutError, ValueError) as error:
-            return plain(f"{error}\n", 422)
-        if what == "svg":
-            return download(_zipped([one.path for one in made]), f"{stem}-svg.zip", "application/zip")
-        wanted = Path(out) / f"{stem}-{what}.pdf"
-        if not wanted.is_file():
-            return plain(f"There is nothing to print as {what}: {_why_nothing(considered)}\n", 422)
-        return download(wanted.read_bytes(), wanted.name, "application/pdf")
-
-
-def _why_nothing(considered: Considered) -> str:
-    assert considered.planned is not None
-    if considered.planned.verdict is VerdictWord.REFUSE:
-        return "the record is refused; its findings say why"
-    return "the packages bear no such mark, or bear it already"
-
-
-def _zipped(paths: list[Path]) -> bytes:
-    """The files in one; without their times, so that the same record gives the same bytes."""
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for path in sorted(paths):
-            bundle.writestr(zipfile.ZipInfo(path.name, (1980, 1, 1, 0, 0, 0)), path.read_bytes(), zipfile.ZIP_DEFLATED)
-    return out.getvalue()

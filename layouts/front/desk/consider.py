@@ -7,7 +7,7 @@ was stood in for is told, nothing of it is shown, and no sheet is made of it.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
 
@@ -25,13 +25,14 @@ from marks.terms import Mode
 _PARTY = {"name": "not said yet", "address": ["not said yet"], "country": "NO"}
 _STAND_INS: dict[str, Any] = {"reference": "not-said-yet", "shipper": _PARTY, "consignee": _PARTY}
 #: So many packages and goods lines are decided at the desk.
-MOST_PACKAGES, MOST_GOODS = 60, 200
+MOST_PACKAGES, MOST_GOODS, MOST_FAULTS = 60, 200, 100
 
 
 @dataclass(frozen=True)
 class Considered:
     """text: as the file would have it. record: where it can be read. planned: where it can be decided. faults: all of
-    them. stood_in: what the plan was made without. trouble: what no field can mend, in words."""
+    them, up to MOST_FAULTS; more: how many beyond. stood_in: what the plan was made without. trouble: what no field can mend,
+    in words."""
 
     tree: Tree
     text: str
@@ -40,6 +41,7 @@ class Considered:
     planned: Planned | None = field(default=None, repr=False)
     stood_in: tuple[str, ...] = ()
     trouble: str = ""
+    more: int = 0
 
     @property
     def whole(self) -> bool:
@@ -54,8 +56,14 @@ def consider(tree: Tree, name: str) -> Considered:
 
 def consider_text(text: str, name: str, tree: Tree = None, notation: str = "yaml") -> Considered:
     """The same of a text."""
-    if trouble := _too_much(tree):
+    if trouble := too_much(tree):
         return Considered(tree, text, trouble=trouble)
+    found = _considered(text, name, tree, notation)
+    more = max(0, len(found.faults) - MOST_FAULTS)
+    return replace(found, faults=found.faults[:MOST_FAULTS], more=more) if more else found
+
+
+def _considered(text: str, name: str, tree: Tree, notation: str) -> Considered:
     record, planned, faults, trouble = _planned(text, name, notation)
     if planned or trouble or not isinstance(tree, dict):
         return Considered(tree, text, faults, record, planned, trouble=trouble)
@@ -68,7 +76,8 @@ def consider_text(text: str, name: str, tree: Tree = None, notation: str = "yaml
     return Considered(tree, text, faults, None, so_far, stood_in, trouble)
 
 
-def _too_much(tree: Tree) -> str:
+def too_much(tree: Tree) -> str:
+    """Why a record is too large to be decided at the desk, or nothing."""
     packages = tree.get("packages") if isinstance(tree, dict) else None
     if not isinstance(packages, list):
         return ""

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import lru_cache
 from html import escape
+from typing import Any, cast
 
 from layouts.artwork.base import Artwork
 from layouts.geometry import Box, Transform, rectangle
 from layouts.ink import BLACK, WHITE, grey
 from layouts.ladder import ladder_block
 from layouts.net import CloseUp
-from layouts.pen import TransformPen
+from layouts.pen import Pen, TransformPen
 from layouts.placement import Placement
+from layouts.probe import RecordingPen
 from layouts.standing import Standing
 from layouts.svg import SvgPen
 from marks.compare import Ladder
@@ -36,6 +39,7 @@ class PagePen(SvgPen):
     def markup(self, label: str, kind: str) -> str:
         """The drawing as an element. label: what it shows, in words, or "" where the page says it beside it."""
         text = self.tostring().partition("?>")[2].strip()
+        text = re.sub(r' style="[a-z:;-]*"', "", text)  # the page's style sheet says it
         head, rest = text.split(">", 1)
         head = re.sub(r' (?:width|height|xml:lang|baseProfile|version|xmlns:\w+)="[^"]*"', "", head)
         said = f'role="img" aria-label="{escape(label)}"' if label else 'aria-hidden="true"'
@@ -44,31 +48,59 @@ class PagePen(SvgPen):
 
 
 @lru_cache(maxsize=512)
+def _strokes(artwork: Artwork) -> RecordingPen:
+    """All of its strokes: a mark is worked out once, however often its package is drawn."""
+    pen = RecordingPen()
+    artwork.draw(pen)
+    return pen
+
+
+class _Known:
+    """The same artwork, its strokes repeated."""
+
+    def __init__(self, whole: Artwork) -> None:
+        self._whole = whole
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._whole, name)
+
+    def draw(self, pen: Pen) -> None:
+        _strokes(self._whole).replay(pen)
+
+
+def _known(placement: Placement) -> Placement:
+    items = (replace(item, artwork=cast(Artwork, _Known(item.artwork))) for item in placement.items)
+    return replace(placement, items=tuple(items))
+
+
+@lru_cache(maxsize=512)
 def mark_drawing(artwork: Artwork) -> str:
     """One mark, for a line of a list; the words beside it say what it is."""
     pen = PagePen(artwork.width + 2, artwork.height + 2)
-    artwork.draw(TransformPen(pen, Transform.moved(1, 1)))
+    _strokes(artwork).replay(TransformPen(pen, Transform.moved(1, 1)))
     if artwork.side is None and not artwork.colour:
         pen.stroke(rectangle(Box(0.5, 0.5, artwork.width + 1, artwork.height + 1)), grey(60), 0.4)
     return pen.markup("", "mark words" if artwork.side is None and artwork.height < 22 else "mark")
 
 
 @lru_cache(maxsize=64)
-def face_drawings(placement: Placement, face: Face, label: str, highest: float = 1.25) -> tuple[str, str]:
-    """A face with its marks, their numbers and distances: for a wide page and for a narrow one. highest: of its width."""
-    found = []
-    for width, kind in ((WIDE, "face wide"), (NARROW, "face narrow")):
-        view = CloseUp.fitting(placement, face, width, width * highest)
-        pen = PagePen(max(view.width, LEAST), view.height)  # its name and measures stand above it
-        view.draw(pen, 0, 0)
-        found.append(pen.markup(label, kind))
-    return found[0], found[1]
+def face_drawing(placement: Placement, face: Face, label: str, kind: str = "", width: float = NARROW) -> str:
+    """A face with its marks, their numbers and distances. width: of the imagined paper; kind: further classes."""
+    view = CloseUp.fitting(_known(placement), face, width, width * 1.25)
+    pen = PagePen(max(view.width, LEAST), view.height)  # its name and measures stand above it
+    view.draw(pen, 0, 0)
+    return pen.markup(label, f"face {kind}".strip())
+
+
+def face_drawings(placement: Placement, face: Face, label: str) -> tuple[str, str]:
+    """The same for a wide page and for a narrow one."""
+    return face_drawing(placement, face, label, "wide", WIDE), face_drawing(placement, face, label, "narrow")
 
 
 @lru_cache(maxsize=64)
 def standing_drawing(placement: Placement, label: str) -> str:
     """The package as it stands."""
-    view = Standing.fitting(placement, 60, 60)
+    view = Standing.fitting(_known(placement), 60, 60)
     pen = PagePen(view.size[0] + 2, view.size[1] + 2)
     view.draw(pen, 1, 1)
     return pen.markup(label, "standing")

@@ -54,6 +54,7 @@ class Offer:
     keys: tuple[tuple[str, str], ...]
 
 
+@lru_cache(maxsize=256)
 def offers(text: str) -> tuple[Offer, ...]:
     """What fits a number or a part of a name, the best first."""
     text = text.strip()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
+from contextlib import suppress
 from typing import Any
 
 from layouts.front.desk.reply import LIMIT, MOST_BYTES
@@ -31,6 +32,9 @@ HEADERS = {
     "cache-control": "no-store",
 }
 _METHODS = ("GET", "HEAD", "POST")
+_TOO_LARGE = f"refused: a request has at most {MOST_BYTES} bytes"
+#: So many bytes of a refused body are read and dropped before the refusal is said.
+_LEFT = 8 * MOST_BYTES
 
 
 class TooLarge(Exception):
@@ -59,15 +63,15 @@ class Guard:
             await send({"type": "websocket.close", "code": 1008})
             return
         answer = _Answer(send)
-        refusal = self._refusal(scope)
-        if refusal:
-            await answer.say(*refusal)
-            return
         try:
             async with asyncio.timeout(LIMIT):
-                await self.app(scope, _metered(receive), answer)
+                if refusal := self._refusal(scope):
+                    await _leave(receive)
+                    await answer.say(*refusal)
+                    return
+                await self.app(scope, await _read(receive), answer)
         except TooLarge:
-            await answer.say(413, f"refused: a request has at most {MOST_BYTES} bytes")
+            await answer.say(413, _TOO_LARGE)
         except TimeoutError:
             await answer.say(503, f"refused: a request runs {LIMIT:.0f} seconds at most")
 
@@ -91,23 +95,39 @@ class Guard:
             return 403, "refused: another page may not read the desk's"
         length = said.get("content-length", ["0"])[-1]
         if not length.isdigit() or int(length[:20]) > MOST_BYTES:
-            return 413, f"refused: a request has at most {MOST_BYTES} bytes"
+            return 413, _TOO_LARGE
         return None
 
 
-def _metered(receive: Receive) -> Receive:
-    """The same, up to so many bytes."""
-    read = 0
-
-    async def metered() -> Message:
-        nonlocal read
+async def _read(receive: Receive) -> Receive:
+    """The whole body, read up to the limit before the application begins; then whatever else comes. Raises TooLarge."""
+    parts: list[bytes] = []
+    size, more = 0, True
+    while more:
         message = await receive()
-        read += len(message.get("body", b""))
-        if read > MOST_BYTES:
+        more = message["type"] == "http.request" and message.get("more_body", False)
+        parts.append(message.get("body", b""))
+        size += len(parts[-1])
+        if size > MOST_BYTES:
+            await _leave(receive, _LEFT - size)
             raise TooLarge
-        return message
+    whole: list[Message] = [{"type": "http.request", "body": b"".join(parts), "more_body": False}]
 
-    return metered
+    async def again() -> Message:
+        return whole.pop() if whole else await receive()
+
+    return again
+
+
+async def _leave(receive: Receive, most: int = _LEFT) -> None:
+    """Let what is still sent pass by, up to so much and for two seconds: who sends and is cut off does not read why."""
+    more = True
+    with suppress(TimeoutError):
+        async with asyncio.timeout(2):
+            while more and most > 0:
+                message = await receive()
+                more = message["type"] == "http.request" and message.get("more_body", False)
+                most -= len(message.get("body", b""))
 
 
 class _Answer:

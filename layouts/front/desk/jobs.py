@@ -27,11 +27,11 @@ JOBS = {
     "clerk_read": "clerk.read",
     "clerk_save": "clerk.save",
     "entries": "clerk.entries",
-    "sheets": "clerk.sheets",
+    "sheets": "printing.sheets",
     "packer": "packer.show",
     "packer_tick": "packer.tick",
     "trainer": "trainer.show",
-    "quiz": "trainer.quiz",
+    "quiz": "quiz.quiz",
 }
 
 
@@ -70,7 +70,7 @@ def _environment() -> Environment:
 
 def warmed() -> None:
     """Load what the first answers need, while nobody waits."""
-    from layouts.front.desk import clerk, packer, trainer  # noqa: F401
+    from layouts.front.desk import clerk, packer, printing, quiz, trainer  # noqa: F401
     from layouts.front.desk.consider import consider
 
     line = {"un": "1219", "name": "ISOPROPANOL", "inner": {"count": "1", "holds": "1 L", "of": "glass bottle"}}

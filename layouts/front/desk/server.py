@@ -22,7 +22,9 @@ def serve(port: int, folder: Path) -> None:
     place = folder.resolve(strict=True)
     if not place.is_dir():
         raise NotADirectoryError(20, "is no folder", str(folder))
-    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listener:
+    with socket.socket(
+        socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP
+    ) as listener:  # said, so that asyncio sends at once
         if os.name == "posix":  # elsewhere it would let two listen on one port
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:

@@ -1,4 +1,4 @@
-"""The trainer's page: one package under every mode side by side, turned until an answer changes; and the quiz."""
+"""The trainer's page: one package under every mode side by side, turned until an answer changes."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from layouts.front.desk.folder import Folder, FolderError
 from layouts.front.desk.options import options_of
 from layouts.front.desk.quantities import nearest, stops
 from layouts.front.desk.reply import Asked, Reply, elsewhere, page
-from layouts.front.desk.tree import Tree, part_text, to_text
+from layouts.front.desk.tree import Tree, to_text
 from layouts.front.desk.trials import CONTROLS, Trial, trial
 from marks.compare import Comparison, Ladder, PackageComparison, Row, compare
 from marks.errors import EditionNotHeld, Fault, RecordError, SixfaceError, Unreadable
@@ -27,14 +27,11 @@ from marks.quantity import is_volume, read_quantity, to
 from marks.reading import NOTATIONS, read_text
 from marks.requirement import Requirement
 from marks.source import parse
-from marks.terms import Level, Mode, VerdictWord
+from marks.terms import Level, Mode
 
 if TYPE_CHECKING:
     from layouts.front.desk.jobs import Draw
 
-#: Marks a quiz asks about beside those the rules speak of, so that not every box is right somewhere.
-ALSO = ("cargo-aircraft-only", "orientation-arrows", "environmentally-hazardous", "limited-quantity", "excepted-quantity",
-        "battery", "keep-away-from-heat", "overpack")  # fmt: skip
 CODES = options_of(Field("packaging", "", "code"), None, "")
 
 
@@ -76,10 +73,10 @@ class Slider:
 
 def show(folder: Folder, asked: Asked, draw: Draw) -> Reply:
     """GET /trainer, POST /trainer/answer: the package as it is turned now. ``before``: what was asked for a moment ago."""
-    opened = _opened(folder, asked)
-    if opened is None:
+    looked_at = opened(folder, asked)
+    if looked_at is None:
         return elsewhere("/")
-    tree, record, number, line = opened
+    tree, record, number, line = looked_at
     wanted = {key: value for key, value in asked.form if key in (*CONTROLS, "gross_follows")}
     if asked.form and "gross_follows" not in wanted:
         wanted["gross_follows"] = "no"
@@ -87,7 +84,7 @@ def show(folder: Folder, asked: Asked, draw: Draw) -> Reply:
         _, name, value = asked.one("do").split(" ", 2)
         wanted[name] = value if name in CONTROLS else ""
     tried = trial(tree, number, line, wanted)
-    comparison, faults = _compared(to_text(tried.tree))
+    comparison, faults = compared(to_text(tried.tree))
     before = frozenset(asked.one("before").split("|")) if asked.form else frozenset()
     shown = comparison.packages[0] if comparison else None
     now = frozenset(_keys(shown)) if shown else before
@@ -108,7 +105,7 @@ def show(folder: Folder, asked: Asked, draw: Draw) -> Reply:
     )  # fmt: skip
 
 
-def _opened(folder: Folder, asked: Asked) -> tuple[Tree, str, int, int] | None:
+def opened(folder: Folder, asked: Asked) -> tuple[Tree, str, int, int] | None:
     """The record's tree, its name, which package and which line of goods is looked at."""
     record = asked.one("record")
     if not record:
@@ -132,7 +129,8 @@ def _opened(folder: Folder, asked: Asked) -> tuple[Tree, str, int, int] | None:
 
 
 @lru_cache(maxsize=64)
-def _compared(text: str) -> tuple[Comparison | None, tuple[str, ...]]:
+def compared(text: str) -> tuple[Comparison | None, tuple[str, ...]]:
+    """A record's text under every mode that is held, or the faults that stand against it."""
     try:
         return compare(read_text(text, "record")), ()
     except RecordError as error:
@@ -173,10 +171,10 @@ def _lines(shown: PackageComparison, before: frozenset[str], now: frozenset[str]
                               change, key))  # fmt: skip
         wanted = drawn.get((row.mark, row.variant, row.words))
         words = ", ".join(row.words) if row.mark not in ("hazard-label", "shipper", "consignee") else ""
-        yield Line(spoken_mark(row.mark, row.variant), words, _picture(wanted), tuple(cells), row.differs)
+        yield Line(spoken_mark(row.mark, row.variant), words, picture(wanted), tuple(cells), row.differs)
 
 
-def _picture(wanted: Requirement | None) -> str:
+def picture(wanted: Requirement | None) -> str:
     """A mark alone, not placed."""
     if wanted is None:
         return ""
@@ -289,90 +287,3 @@ def _slider(text: str, limits: list[Decimal], ladder: Ladder | None) -> Slider |
     here = to(read, unit)
     found = stops(limits if ladder and ladder.unit == unit else (), here, unit)
     return Slider(tuple(words for words, _ in found), nearest(found, here)) if found else None
-
-
-# --- the quiz -------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class Question:
-    """One mark under one mode. ticked: the answer given; asked: the right one; said: how they agree, once shown."""
-
-    key: str
-    name: str
-    ticked: bool
-    asked: bool
-    said: str
-    why: str
-    cite: str
-    picture: str
-
-
-@dataclass(frozen=True)
-class Paper:
-    """The questions of one mode. may: the answer given to "may it go", yes, no or ""; right: how many are."""
-
-    mode: str
-    word: str
-    may: str
-    verdict: str
-    may_right: bool
-    questions: tuple[Question, ...]
-    right: int
-
-
-def quiz(folder: Folder, asked: Asked, draw: Draw) -> Reply:
-    """GET /quiz: the marks are hidden; POST: what was ticked is held against them."""
-    opened = _opened(folder, asked)
-    if opened is None:
-        return elsewhere("/")
-    tree, record, number, line = opened
-    alone = trial(tree, number, line, {}).tree
-    comparison, faults = _compared(to_text(alone))
-    shown = comparison.packages[0] if comparison else None
-    answered = asked.one("do") == "show"
-    ticked = set(asked.every("mark"))
-    papers = tuple(_paper(shown, mode, ticked, asked, answered) for mode in shown.verdicts) if shown else ()
-    return page(
-        draw("quiz.html", record=record, tree=tree, number=number, package=alone["packages"][0], papers=papers,
-             faults=faults, answered=answered, text=part_text(alone["packages"][0], alone),
-             right=sum(one.right for one in papers), total=sum(len(one.questions) + 1 for one in papers)),
-        200 if shown else 422,
-    )  # fmt: skip
-
-
-def _paper(shown: PackageComparison, mode: Mode, ticked: set[str], asked: Asked, answered: bool) -> Paper:
-    drawn = {(one.mark, one.variant): one for one in shown.decision.modes[mode].marks}
-    rows: dict[tuple[str, str | None], Row | None] = {}
-    for row in shown.rows:  # several names or numbers are one question
-        had = rows.get((row.mark, row.variant))
-        if had is None or (mode in row.cells and not (mode in had.cells and had.cells[mode].asked)):
-            rows[(row.mark, row.variant)] = row
-    for mark in ALSO:
-        if all(name != mark for name, _ in rows):
-            rows[(mark, None)] = None
-    order = {name: place for place, name in enumerate(MARK_NAMES)}
-    questions = []
-    for (mark, variant), row in sorted(rows.items(), key=lambda pair: (order.get(pair[0][0], 99), pair[0][1] or "")):
-        cell = row.cells.get(mode) if row else None
-        wants = bool(cell and cell.asked)
-        key = f"{mode} {mark} {variant or ''}".strip()
-        said = ""
-        if answered:
-            said = (
-                "right"
-                if (key in ticked) == wants
-                else "missed: it is asked for"
-                if wants
-                else "too many: it is not asked for"
-            )
-        questions.append(
-            Question(key, spoken_mark(mark, variant), key in ticked, wants, said,
-                     cell.why if cell else "no rule asks for it here", "; ".join(cell.cite) if cell else "",
-                     _picture(drawn.get((mark, variant))) if answered and wants else "")
-        )  # fmt: skip
-    may = asked.one(f"may {mode}")
-    goes = shown.verdicts[mode] is not VerdictWord.REFUSE
-    may_right = may == ("yes" if goes else "no")
-    right = sum(one.said == "right" for one in questions) + may_right
-    return Paper(MODE_NAMES[mode], mode.value, may, VERDICTS[shown.verdicts[mode]], may_right, tuple(questions), right)

@@ -27,7 +27,7 @@ class Unfit(Exception):
 
 def steps_of(name: str) -> Steps | None:
     """``packages.0.un`` as steps; None where it is no way into a record."""
-    if not re.fullmatch(r"[a-z][a-z_0-9]*(\.([a-z_0-9-]+|[0-9]{1,3}))*", name):
+    if len(name) > 150 or not re.fullmatch(r"[a-z][a-z_0-9]*(\.[a-z_0-9-]+)*", name):
         return None
     steps = tuple(int(one) if one.isdigit() else one for one in name.split("."))
     return steps if all(not isinstance(one, int) or one < MOST for one in steps) else None
