@@ -32,6 +32,12 @@ if TYPE_CHECKING:
 PACK, END = "pack", "end"
 #: The upright faces in the order in which they come by as the package is turned.
 _ROUND = ("front", "right", "back", "left")
+#: How to come to what is none of them.
+_OTHERWISE = {
+    "top": "Look at its top from above, the front's edge towards you.",
+    "shoulder": "Look at its shoulder, over the front.",
+    "tag": "Take its tag in your hand.",
+}
 #: Of more packages alike than this, how far each of them is, is not listed.
 LISTED = 60
 
@@ -236,12 +242,13 @@ def _turned(stations: list[Station], here: int) -> str:
     if not faces or faces[-1] != stations[here].key:
         return ""
     face = faces[-1]
-    if len(faces) == 1:
+    if face not in _ROUND:
+        return _OTHERWISE.get(face, f"Look at its {face}.")
+    before = [one for one in faces[:-1] if one in _ROUND]
+    if not before:
         return f"Stand before its {face}."
-    if face in _ROUND and faces[-2] in _ROUND:
-        apart = abs(_ROUND.index(face) - _ROUND.index(faces[-2]))
-        return f"Turn the package {'half way round' if apart == 2 else 'a quarter'}: its {face} now faces you."
-    return f"Look at its {face} from above, the front's edge towards you."
+    apart = abs(_ROUND.index(face) - _ROUND.index(before[-1]))
+    return f"Turn the package {'half way round' if apart == 2 else 'a quarter'}: its {face} now faces you."
 
 
 def _weighed(work: Work, figure: str) -> str:
