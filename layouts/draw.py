@@ -82,7 +82,9 @@ def to_pdf(
         page = sheet.page
         draw(
             sheet,
-            book.page(page.width, page.height, trim=sheet.trim, bleed=sheet.bleed, bookmark=sheet.bookmark),
+            book.page(
+                page.width, page.height, trim=sheet.trim, bleed=sheet.bleed, bookmark=sheet.bookmark, within=sheet.faces
+            ),
             drawings,
         )
         if progress:

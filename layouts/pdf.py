@@ -144,6 +144,7 @@ class PdfBook:
         self._colours: dict[Ink, Any] = {}
         self._pages = 0
         self._outline: tuple[str, ...] = ()
+        self._within: set[str] = set()
 
     def colour(self, ink: Ink) -> Any:
         if ink not in self._colours:
@@ -158,11 +159,13 @@ class PdfBook:
         trim: Box | None = None,
         bleed: Box | None = None,
         bookmark: Sequence[str] = (),
+        within: Sequence[tuple[str, float]] = (),
     ) -> PdfPen:
         """Begin a page of ``width`` x ``height`` mm. trim: what remains when cut; bleed: how far colour runs.
 
         Both are boxes in mm and default to the page. bookmark: titles from the outside in, e.g.
-        ``("Package A", "front")``; what a page shares with the page before is not repeated.
+        ``("Package A", "coloured labels")``; what a page shares with the page before is not repeated. within: what is
+        found on the page, below those titles, and how high it begins, mm; said once, on the first page that has it.
         """
         canvas = self._canvas
         if self._pages:
@@ -182,7 +185,15 @@ class PdfBook:
             canvas.bookmarkPage(key)
             canvas.addOutlineEntry(bookmark[level], key, level)
             canvas.showOutline()
+        if shared < len(bookmark):
+            self._within.clear()
         self._outline = tuple(bookmark)
+        for title, top in within:
+            if title not in self._within:
+                self._within.add(title)
+                key = f"page-{self._pages}-{title}"
+                canvas.bookmarkPage(key, fit="FitH", top=pt(top))
+                canvas.addOutlineEntry(title, key, len(bookmark))
         return PdfPen(self, canvas)
 
     def close(self) -> bytes:

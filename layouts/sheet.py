@@ -38,6 +38,14 @@ class Sheet:
         return tuple(filter(None, (self.page.title, self.page.kind)))
 
     @property
+    def faces(self) -> tuple[tuple[str, float], ...]:
+        """The faces whose marks are on the page, and how high the first of each begins, mm."""
+        highest: dict[str, float] = {}
+        for piece in self.pieces:
+            highest.setdefault(piece.item.face, piece.box.top)
+        return tuple(highest.items())
+
+    @property
     def trim(self) -> Box:
         """The box around all cut edges; the whole page where nothing is cut."""
         if not self.pieces:

@@ -7,6 +7,7 @@ import math
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -151,9 +152,22 @@ def test_title_language_bookmarks_and_no_scaling() -> None:
     assert (pdf.metadata.title, pdf.metadata.subject) == ("HR-20458 · sheets", "sheets")
     assert root["/Lang"] == "en-GB"
     assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"
-    (package, kinds) = pdf.outline
-    assert package.title == "Package A"
-    assert [kind.title for kind in kinds] == ["coloured labels", "black-only marks"]
+    (package, (coloured, on_these, black, on_those)) = pdf.outline
+    assert (package.title, coloured.title, black.title) == ("Package A", "coloured labels", "black-only marks")
+    assert [face.title for face in (*on_these, *on_those)] == ["front", "front"]
+
+
+def test_every_face_has_its_bookmark_where_its_first_mark_stands() -> None:
+    items = [replace(item("hazard-label 3", count=3), face=face) for face in ("front", "back")]
+    made = impose(items, read_stock("A4"), HEADING)
+    pdf = PdfReader(io.BytesIO(to_pdf(made, title="t")))
+    (_, (_, faces)) = pdf.outline
+    assert [face.title for face in faces] == ["front", "back"]
+    for face in faces:
+        page = pdf.get_destination_page_number(face)
+        first = next(piece for piece in made[page].pieces if piece.item.face == face.title)
+        assert not any(piece.item.face == face.title for sheet in made[:page] for piece in sheet.pieces)
+        assert float(face["/Top"]) == pytest.approx(pt(first.box.top), abs=0.01)
 
 
 @pytest.mark.parametrize("name", SHEETS)
