@@ -181,8 +181,11 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
             raise RecordError(replace(fault, file=source.name, line=source.row) for fault in error.faults) from None
     reference = planned.record.reference
     known = ledger.get(reference)
-    same = known and (known["digest"], known["options"]) == (planned.digest, _plain(options))
-    if same and all((out / name).is_file() for name in known["files"]):
+    if (
+        known is not None
+        and (known["digest"], known["options"]) == (planned.digest, _plain(options))
+        and all((out / name).is_file() for name in known["files"])
+    ):
         return Outcome(
             source.name,
             reference,

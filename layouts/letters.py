@@ -346,7 +346,7 @@ def glyph(ch: str, font: str) -> Path:
     glyphs, cmap, em = opened(font)
     out: list[Segment] = []
 
-    class Outline(BasePen):
+    class Outline(BasePen):  # type: ignore[misc]  # fontTools states no types
         def _add(self, op: str, *points: tuple[float, float]) -> None:
             out.append(Segment(op, tuple(Point(x / em, y / em) for x, y in points)))
 

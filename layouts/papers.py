@@ -60,10 +60,10 @@ def _paper(paper: Paper, width: float) -> Iterator[Block]:
             yield text(f"In all: {total}", width, BODY, after=0.6)
         yield space(2)
     if paper.asked:
-        columns = (Column("it also carries", 62.0), Column("", width - 62.0 - 44.0), Column("by", 44.0, size=SMALL))
-        yield head(columns)
+        shares = (Column("it also carries", 62.0), Column("", width - 62.0 - 44.0), Column("by", 44.0, size=SMALL))
+        yield head(shares)
         for one in paper.asked:
-            yield row(columns, (one.label, one.value or _WRITTEN, one.cite))
+            yield row(shares, (one.label, one.value or _WRITTEN, one.cite))
         yield space(2)
     for words in paper.said:
         yield text(words, width, BODY, after=1)

@@ -128,11 +128,11 @@ class PdfBook:
             pageCompression=1,
             lang=lang,
             enforceColorSpace=_GUARD[inks],
-            initialFontName=font_measures("regular").name,
+            initialFontName=font_measures("regular").name,  # type: ignore[arg-type]  # the stub takes it for a size
             pdfVersion=(1, 4),
         )
         if inks != "rgb":
-            _with_output_intent(self._canvas._doc.Catalog)
+            _with_output_intent(self._canvas._doc.Catalog)  # type: ignore[attr-defined]  # the stub leaves it out
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author)
         self._canvas.setSubject(subject or title)
@@ -205,7 +205,7 @@ class PdfBook:
         self._canvas.showPage()
         held, rl_config.useA85 = rl_config.useA85, 0  # a fifth smaller; every reader takes binary streams
         try:
-            data: bytes = self._canvas.getpdfdata()
+            data: bytes = self._canvas.getpdfdata()  # type: ignore[no-untyped-call]
         finally:
             rl_config.useA85 = held
         if self._target is not None:

@@ -10,12 +10,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from marks.goods import us
-from marks.quantity import is_mass, is_volume, show, to
+from marks.quantity import Quantity, is_mass, is_volume, show, to
 from marks.terms import Mode, PackingGroup, ShipAs, State
 
 if TYPE_CHECKING:
-    from pint import Quantity
-
     from marks.goods.lookup import Entry
     from marks.record import Goods, Package, Record
 

@@ -3,6 +3,7 @@ which an answer turns, with this package's place among them."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -126,7 +127,7 @@ def rows(package: PackageDecision) -> tuple[Row, ...]:
     return tuple(found.values())
 
 
-def ladders(content: Content, cases: dict[Mode, Case]) -> tuple[Ladder, ...]:
+def ladders(content: Content, cases: Mapping[Mode, Case]) -> tuple[Ladder, ...]:
     """The ladder of one material, in the unit of its net quantity."""
     unit = amount(content.net)[1]
     found = [*_surface_rungs(content, unit, cases), *_air_rungs(content), *_ground_rungs(content, unit, cases)]
@@ -139,7 +140,7 @@ def ladders(content: Content, cases: dict[Mode, Case]) -> tuple[Ladder, ...]:
     return (Ladder(content.described_as(), unit, ordered, inner, amount(content.net)[0]),)
 
 
-def _surface_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list[Rung]:
+def _surface_rungs(content: Content, unit: str, cases: Mapping[Mode, Case]) -> list[Rung]:
     found = []
     case = next(iter(cases.values()))
     excepted = excepted_limits(content, case)
@@ -164,7 +165,7 @@ def _surface_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list
     return found
 
 
-def _ground_rungs(content: Content, unit: str, cases: dict[Mode, Case]) -> list[Rung]:
+def _ground_rungs(content: Content, unit: str, cases: Mapping[Mode, Case]) -> list[Rung]:
     """US law's own: limited and excepted quantities by class and packing group, and the reportable quantity."""
     case, found = cases.get(Mode.US_GROUND), []
     if case is None or not content.entry.us_source:

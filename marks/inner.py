@@ -5,17 +5,14 @@ All of it but what the inner packagings are and hold is optional. What is said l
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal
+from typing import Any, Literal
 
 from pydantic import Field, field_validator
 
 from marks.errors import Unreadable
 from marks.fields import Count, Flag, Line, Model
 from marks.outside import Size
-from marks.quantity import Length, Mass, MassOrVolume, Offset, Pressure, Volume, is_volume, quoted, show
-
-if TYPE_CHECKING:
-    from pint import Quantity
+from marks.quantity import Length, Mass, MassOrVolume, Offset, Pressure, Quantity, Volume, is_volume, quoted, show
 
 
 class Inner(Model):
@@ -47,7 +44,8 @@ class Inner(Model):
 
     @property
     def total(self) -> Quantity:
-        return self.count * self.holds
+        total: Quantity = self.count * self.holds
+        return total
 
 
 class VapourPressure(Model):

@@ -17,8 +17,8 @@ from marks.outside import DrumSize
 from marks.quantity import is_volume, to
 
 if TYPE_CHECKING:
-    from marks.inner import Distances
-    from marks.record import Inner, Package
+    from marks.inner import Distances, Inner
+    from marks.record import Package
 
 _PI = Decimal("3.14159265358979")
 _ML = Decimal(1000)  # mm3 in a millilitre

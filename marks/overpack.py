@@ -79,15 +79,12 @@ def decide_overpack(
 def _decide(overpack: Overpack, record: Record, inside: Inside) -> ModeDecision:
     if not inside.subject:
         why = "nothing in it is subject to the rules of this mode"
-        waived = Waived("overpack", why, (_CITE[inside.mode],))
-        return ModeDecision(inside.mode, VerdictWord.NOT_SUBJECT, waived=(waived,))
+        return ModeDecision(
+            inside.mode, VerdictWord.NOT_SUBJECT, waived=(Waived("overpack", why, (_CITE[inside.mode],)),)
+        )
     answers = [*_repeated(overpack, inside), *_word(overpack, inside), *total(overpack, record, inside)]
     required = merged(a for a in answers if isinstance(a, Requirement))
-    findings = tuple(
-        dict.fromkeys(
-            [*(a for a in answers if isinstance(a, Finding)), *_findings(overpack, record, inside, bool(required))]
-        )
-    )
+    findings = tuple(dict.fromkeys(_findings(overpack, record, inside, bool(required))))
     asked = {(one.mark, one.variant) for one in required}
     waived = tuple(dict.fromkeys(a for a in answers if isinstance(a, Waived) and (a.mark, a.variant) not in asked))
     refused = any(one.level is Level.REFUSE for one in findings)

@@ -8,14 +8,12 @@ from typing import TYPE_CHECKING
 
 from marks.beyond import outside
 from marks.case import Case, Content
-from marks.quantity import plain, show
+from marks.quantity import Quantity, plain, show
 from marks.reliefs import by_gross
 from marks.requirement import ModeDecision
 from marks.terms import Mode
 
 if TYPE_CHECKING:
-    from pint import Quantity
-
     from marks.record import Package
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, TypeAlias
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
@@ -21,7 +21,10 @@ from pydantic_core import core_schema
 from marks.errors import Unreadable
 
 if TYPE_CHECKING:
-    from pint import Quantity, UnitRegistry
+    from pint import Quantity as PintQuantity
+    from pint import UnitRegistry
+
+    Quantity: TypeAlias = PintQuantity[Decimal]
 else:
     Quantity = Any
 
@@ -126,7 +129,7 @@ _BY_NAME: dict[str, Unit] = {unit.name: unit for unit in SPELLINGS.values()}
 
 
 @cache
-def registry() -> UnitRegistry:
+def registry() -> UnitRegistry[Decimal]:
     """The one unit registry, made of units.txt when first asked for. Its numbers are ``Decimal``."""
     from pint import UnitRegistry
 

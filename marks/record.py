@@ -8,9 +8,17 @@ names file and line of every fault; a model made from Python raises pydantic's V
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Discriminator, Field, Tag, ValidationError, field_validator, model_validator
+from pydantic import (
+    Discriminator,
+    Field,
+    ModelWrapValidatorHandler,
+    Tag,
+    ValidationError,
+    field_validator,
+    model_validator,
+)
 
 from marks.across import either, faults_across
 from marks.bulk_mark import BulkMark
@@ -41,6 +49,7 @@ from marks.quantity import (
     Energy,
     Mass,
     MassOrVolume,
+    Quantity,
     Volume,
     canonical,
     is_mass,
@@ -49,9 +58,6 @@ from marks.quantity import (
     unit_of,
 )  # fmt: skip
 from marks.terms import Aircraft, Mode, PackageForm, PackingGroup, ShipAs, State
-
-if TYPE_CHECKING:
-    from pint import Quantity
 
 
 class Party(Model):
@@ -351,7 +357,7 @@ class Record(Model):
 
     @model_validator(mode="wrap")
     @classmethod
-    def _whole(cls, data: Any, handler: Any) -> Self:
+    def _whole(cls, data: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
         """What only the whole can show is told together with what its parts show."""
         across = list(faults_across(data)) if isinstance(data, Mapping) else []
         try:

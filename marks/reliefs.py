@@ -9,15 +9,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from marks.case import Case, Content, amount
-from marks.quantity import is_volume, to
+from marks.quantity import Quantity, is_volume, to
 from marks.tables import Figure, limit, table
 from marks.terms import ShipAs
-
-if TYPE_CHECKING:
-    from pint import Quantity
 
 _AMOUNT = re.compile(r"(\d*\.?\d+) ?(kg|g|L|mL)\b", re.IGNORECASE)
 _TO_LARGE = {

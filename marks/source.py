@@ -196,6 +196,7 @@ def _grow_from_yaml(tree: _Tree, text: str) -> None:
     documents = 0
     try:
         for event in yaml.parse(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader)):
+            assert event.start_mark is not None  # events of a text know their place
             line = event.start_mark.line + 1
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
@@ -293,6 +294,7 @@ class _Json:
         self.at += 1
 
     def string(self) -> str:
+        text: str
         try:
             text, self.at = scanstring(self.text, self.at + 1, True)
         except json.JSONDecodeError as error:

@@ -30,9 +30,8 @@ def _paper(paper: Paper) -> Iterator[str]:
             yield from _told("in all: ", total)
     if paper.asked:
         yield ""
-        rows = [("it also carries", "by", "")]
-        rows += [(one.label, one.cite, one.value or "to be written by hand") for one in paper.asked]
-        yield from table(rows)
+        asked = [(one.label, one.cite, one.value or "to be written by hand") for one in paper.asked]
+        yield from table([("it also carries", "by", ""), *asked])
     for words in paper.said:
         yield from _told("", words)
     for words in paper.open:

@@ -135,8 +135,14 @@ def _lines(numbers: tuple[int, ...], lines: Sequence[Entry]) -> str:
 
 
 def _paragraph(indent: str, text: str) -> list[str]:
-    whole = {"break_long_words": False, "break_on_hyphens": False}
-    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent + "    ", **whole)
+    return wrap(
+        text,
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=indent + "    ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def _foot(found: Sequence[Entry]) -> list[str]:

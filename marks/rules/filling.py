@@ -5,19 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 from marks.case import Case, Content
 from marks.check import check
-from marks.quantity import is_volume, plain, show, to
+from marks.quantity import Quantity, is_volume, plain, show, to
 from marks.requirement import Finding
 from marks.rule import EVERY_MODE, caution, refuse
 from marks.salvage import is_salvage
 from marks.tables import dated
 from marks.terms import Mode, ShipAs, State
-
-if TYPE_CHECKING:
-    from pint import Quantity
 
 _FULL = {
     Mode.ROAD: "ADR 4.1.1.4",

@@ -9,8 +9,8 @@ from marks.case import Case, Content, listed
 from marks.environment import hazardous
 from marks.goods import us
 from marks.ground_limits import GROUND, figure, labels, spared_flammable
+from marks.outside import BoxSize
 from marks.quantity import to
-from marks.record import BoxSize
 from marks.requirement import Where
 from marks.rule import Answer, Needs, Spares, caution, note, rule
 from marks.terms import ShipAs

@@ -143,9 +143,8 @@ def net_quantity(case: Case) -> Iterator[Answer]:
         return
     always_shown = f"{listed(content.described_as() for content in always)}: always shown, from memory"
     why = "packages of the consignment differ" if differ else always_shown
-    if len(case.contents) == 1:
-        words = (f"Net quantity {shown[0].net_text}",)
-    else:
+    words: tuple[str, ...] = (f"Net quantity {shown[0].net_text}",)
+    if len(case.contents) > 1:
         words = ("Net quantity", *(f"{content.number}: {content.net_text}" for content in shown))
     yield Needs(why, words=words, group="hazard", goods=case.indices(shown))
 

@@ -15,7 +15,7 @@ from marks.tables import limit
 from marks.terms import Mode, PackingGroup, ShipAs, State
 
 if TYPE_CHECKING:
-    from marks.record import Inner
+    from marks.inner import Inner
 
 _PRESSURE = ("ICAO TI 4;1.1.6", "49 CFR 173.27(c)(2)")
 _FREED = ("3082",)

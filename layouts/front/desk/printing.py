@@ -47,7 +47,7 @@ def sheets(folder: Folder, asked: Asked, draw: Draw) -> Reply:
     how = desk.printing
     with tempfile.TemporaryDirectory(prefix="sixface-desk-") as out:
         try:
-            made = make_sheets(
+            sheets = make_sheets(
                 planned,
                 Path(out),
                 source=desk.name,
@@ -60,7 +60,7 @@ def sheets(folder: Folder, asked: Asked, draw: Draw) -> Reply:
         except (LayoutError, ValueError) as error:
             return plain(f"{error}\n", 422)
         if what == "svg":
-            return download(_zipped([one.path for one in made]), f"{stem}-svg.zip", "application/zip")
+            return download(_zipped([one.path for one in sheets]), f"{stem}-svg.zip", "application/zip")
         wanted = Path(out) / f"{stem}-{what}.pdf"
         if not wanted.is_file():
             return plain(f"There is nothing to print as {what}: {_why_nothing(considered)}\n", 422)

@@ -82,8 +82,8 @@ def _paper(shown: PackageComparison, mode: Mode, ticked: set[str], asked: Asked,
             rows[(mark, None)] = None
     order = {name: place for place, name in enumerate(MARK_NAMES)}
     questions = []
-    for (mark, variant), row in sorted(rows.items(), key=lambda pair: (order.get(pair[0][0], 99), pair[0][1] or "")):
-        cell = row.cells.get(mode) if row else None
+    for (mark, variant), one in sorted(rows.items(), key=lambda pair: (order.get(pair[0][0], 99), pair[0][1] or "")):
+        cell = one.cells.get(mode) if one else None
         wants = bool(cell and cell.asked)
         key = f"{mode} {mark} {variant or ''}".strip()
         said = ""

@@ -206,10 +206,10 @@ def _changes(
             found.append((f"{line.name} {word}: {modes}", f"{why}{f' ({cite})' if cite else ''}"))
     for key in sorted(before - now - there):  # a mark of which no mode speaks any more
         if key and "=" not in key:
-            mode, _, rest = key.partition(" ")
+            leg, _, rest = key.partition(" ")
             mark, _, variant = rest.partition(" ")
-            if mode in tuple(Mode):
-                found.append((f"{spoken_mark(mark, variant or None)} vanishes: {MODE_NAMES[Mode(mode)]}", ""))
+            if leg in tuple(Mode):
+                found.append((f"{spoken_mark(mark, variant or None)} vanishes: {MODE_NAMES[Mode(leg)]}", ""))
     return tuple(found)
 
 

@@ -157,10 +157,10 @@ def for_form(tree: Tree) -> dict[str, Any]:
     """A file's tree as the form holds it. Raises Unfit where it says something the form has no field for."""
     if not isinstance(tree, dict):
         raise Unfit("a record is a group of keys")
-    tree = _page_form(_copied(tree))
-    tree.pop("record", None)
-    _fits(WHOLE, tree, ())
-    return tree
+    form: dict[str, Any] = _page_form(_copied(tree))
+    form.pop("record", None)
+    _fits(WHOLE, form, ())
+    return form
 
 
 def _copied(tree: Any) -> Any:
@@ -239,6 +239,7 @@ def _yaml(value: Tree) -> str:
     Dumper.add_representer(str, text)
     Dumper.add_representer(dict, lambda d, v: d.represent_mapping("tag:yaml.org,2002:map", v.items()))
     Dumper.add_representer(list, lambda d, v: d.represent_sequence("tag:yaml.org,2002:seq", v))
-    shape = {"allow_unicode": True, "sort_keys": False, "width": 10_000, "default_flow_style": None}
-    made: str = yaml.dump(value, Dumper=Dumper, **shape)
+    made: str = yaml.dump(
+        value, Dumper=Dumper, allow_unicode=True, sort_keys=False, width=10_000, default_flow_style=None
+    )
     return made

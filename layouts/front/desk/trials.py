@@ -82,7 +82,7 @@ def _text(value: Any) -> str:
 def _set(tree: Any, way: tuple[str | int, ...], said: str) -> None:
     here = tree
     for step in way[:-1]:
-        here = here[step] if isinstance(here, list) or step in here else {}
+        here = here.get(step, {}) if isinstance(here, dict) else here[step]
     if said == "by mode" or not isinstance(here, dict):
         return
     if said:
