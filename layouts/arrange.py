@@ -32,8 +32,8 @@ class Piece(NamedTuple):
 
 
 class Shape(NamedTuple):
-    """An arrangement: a piece, or two arrangements side by side (tops level), abreast (feet level) or one below the
-    other."""
+    """An arrangement: a piece; or two arrangements side by side (tops level), abreast (feet level) or one below the
+    other; or ``parts``, pieces at their own places in it."""
 
     width: float
     height: float
@@ -43,9 +43,13 @@ class Shape(NamedTuple):
     gap: float = 0.0
     first: Shape | None = None
     second: Shape | None = None
+    parts: tuple[tuple[Piece, float, float], ...] = ()
 
     def spots(self, x: float, y: float) -> Iterator[tuple[Piece, float, float]]:
         """Every piece with its lower left corner, the arrangement's own lower left corner at x, y."""
+        if self.parts:
+            yield from ((piece, x + dx, y + dy) for piece, dx, dy in self.parts)
+            return
         if self.piece is not None:
             yield self.piece, x, y
             return
@@ -132,6 +136,23 @@ def clusters(pieces: Sequence[Piece], comfort: Comfort) -> list[Shape]:
     return undominated(found)
 
 
+def interlocked(squares: Sequence[Piece], others: Sequence[Shape], comfort: Comfort) -> list[Shape]:
+    """Equal squares on their point, up and down by turns so that each stands in the gap between its neighbours, and the
+    others beside or below them. What two squares are moved across and up adds up to their width and the gap."""
+    wide, n = squares[0].width, len(squares)
+    pitch = wide + comfort.gap * math.sqrt(2)
+    least = (wide + comfort.gap) / 2 if n > 2 else 0.0  # every second one stands level with the first
+    steps = [*(least + 5.0 * k for k in range(math.ceil((wide - least) / 5))), wide]
+    found = []
+    for along in (step for step in (math.ceil(s / comfort.step - HAIR) * comfort.step for s in steps) if step <= pitch):
+        across = math.ceil((pitch - along) / comfort.step - HAIR) * comfort.step
+        long, high = wide + (n - 1) * along, wide + across
+        flat = tuple((piece, k * along, 0.0 if k % 2 else across) for k, piece in enumerate(squares))
+        tall = tuple((piece, across if k % 2 else 0.0, long - wide - k * along) for k, piece in enumerate(squares))
+        found += [Shape(long, high, 20, parts=flat), Shape(high, long, 20, parts=tall)]
+    return composed([undominated(found), *([one] for one in others)], comfort.gap, (math.inf, math.inf))
+
+
 def columns(choices: Sequence[Sequence[Piece]], comfort: Comfort) -> list[Shape]:
     """Texts one below the other, left edges level; each wraps as the column's width asks (its forms are the
     choices)."""
@@ -145,6 +166,15 @@ def columns(choices: Sequence[Sequence[Piece]], comfort: Comfort) -> list[Shape]
     return undominated(found)
 
 
+def thinned(shapes: Sequence[Shape], most: int = 20) -> list[Shape]:
+    """At most so many of them, from the narrowest to the widest, the cheapest among them."""
+    if len(shapes) <= most:
+        return list(shapes)
+    cheapest = min(range(len(shapes)), key=lambda n: (shapes[n].cost, n))
+    kept = {round(k * (len(shapes) - 1) / (most - 1)) for k in range(most)} | {cheapest}
+    return [shapes[n] for n in sorted(kept)]
+
+
 def composed(blocks: Sequence[Sequence[Shape]], gap: float, most: tuple[float, float]) -> list[Shape]:
     """Every way to set the blocks in their order, each beside or below what comes before, none larger than ``most``.
 
@@ -154,7 +184,8 @@ def composed(blocks: Sequence[Sequence[Shape]], gap: float, most: tuple[float, f
     n = len(blocks)
     table: dict[tuple[int, int], list[Shape]] = {}
     for i, shapes in enumerate(blocks):
-        table[i, i + 1] = [s for s in shapes if s.width <= most[0] + HAIR and s.height <= most[1] + HAIR]
+        fitting = [s for s in shapes if s.width <= most[0] + HAIR and s.height <= most[1] + HAIR]
+        table[i, i + 1] = fitting if n == 1 else thinned(fitting)
     for length in range(2, n + 1):
         for i in range(n - length + 1):
             found = []
@@ -166,7 +197,7 @@ def composed(blocks: Sequence[Sequence[Shape]], gap: float, most: tuple[float, f
                             found.append(joined(a, b, BESIDE, gap, 2 * apart))
                         if a.height + gap + b.height <= most[1] + HAIR:
                             found.append(joined(a, b, BELOW, gap, 1 if i == 0 else 0))
-            table[i, i + length] = undominated(found)
+            table[i, i + length] = undominated(found) if length == n else thinned(undominated(found))
     return table[0, n]
 
 

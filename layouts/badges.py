@@ -36,9 +36,10 @@ def draw_badges(
     ground = _Ground(box, marks, {i.number for i in items if i.artwork.side is not None}, radius + RIM)
     loose = []
     for number, mark in marks.items():
-        if number in ground.on_point and mark.width > 5 * ground.r:
-            ground.discs.append(Point(mark.x + ground.r, mark.top - ground.r))
-            badge(pen, number, *ground.discs[-1], radius)
+        corner = ground.corner(number) if number in ground.on_point and mark.width > 5 * ground.r else None
+        if corner is not None:
+            ground.discs.append(corner)
+            badge(pen, number, *corner, radius)
         elif every:
             loose.append(number)
     found = [spot for column in _columns(loose, marks) for spot in ground.beside(column)]
@@ -66,6 +67,12 @@ class _Ground:
         if any(math.dist(at, disc) < r + self.r for disc in self.discs):
             return False
         return not any(self._on(at, r, number) for number in self.marks if number not in but)
+
+    def corner(self, number: int) -> Point | None:
+        """The first corner of the box round a square on its point that no other mark reaches into."""
+        mark, r = self.marks[number].grown(-self.r), self.r
+        corners = [Point(x, y) for y in (mark.top, mark.y) for x in (mark.x, mark.right)]
+        return next((at for at in corners if self.free(at, (number,), r)), None)
 
     def _on(self, at: Point, r: float, number: int) -> bool:
         """The corners of the box round a square on its point are free."""

@@ -12,13 +12,17 @@ arrows     one for each of two opposite faces
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from layouts.arrange import Comfort, Piece, Shape, cell, clusters, columns, rows, undominated
+from layouts.arrange import Comfort, Piece, Shape, cell, clusters, columns, interlocked, rows, undominated
+from layouts.artwork.base import SQUARE_ON_POINT, Scaled
+from layouts.faces import Solid
+from layouts.units import number
+from marks import small
 from marks.requirement import Requirement, Where
-from marks.terms import Mode
+from marks.terms import Mode, PackageForm
 
 if TYPE_CHECKING:
     from layouts.artwork.base import Artwork
@@ -41,24 +45,32 @@ IN_ORDER = (
 )  # fmt: skip
 
 
+#: Sides of labels tried on the shoulder of a cylinder, mm; the law has the least (marks/tables/small.toml).
+SHOULDER_SIDES = (50.0, 40.0, 32.0, 25.0, 20.0, 15.0, 10.0)
+
+
 @dataclass(frozen=True, slots=True)
 class Level:
-    """Which forms may be used: condensed lettering; how far pictures may be reduced (0: not); a round side
-    stretched."""
+    """Which forms may be used for want of room: condensed lettering; squares on their point set into each other's gaps;
+    labels for the shoulder of a cylinder; pictures reduced so many steps (0: not; of labels for the shoulder, which of
+    its sizes)."""
 
     condensed: bool = False
+    interlocked: bool = False
+    shoulder: bool = False
     reduced: int = 0
-    stretched: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A requirement with its forms (those the law allows here, preferred first) and the block it belongs to."""
+    """A requirement with its forms (those the law allows here, preferred first) and the block it belongs to. The last
+    ``shoulder`` of the forms are for the shoulder of a cylinder alone."""
 
     index: int
     requirement: Requirement
     forms: tuple[Artwork, ...]
     block: str
+    shoulder: int = 0
 
     @property
     def paired(self) -> bool:
@@ -66,12 +78,15 @@ class Item:
 
     def pieces(self, level: Level) -> tuple[Piece, ...]:
         """The forms this level allows. A picture has one; a text may wrap, so it has several."""
-        if any(form.reduced for form in self.forms):
-            full = [n for n, form in enumerate(self.forms) if not form.reduced]
-            less = [n for n, form in enumerate(self.forms) if form.reduced]
-            numbers = full if level.reduced == 0 else [less[min(level.reduced, len(less)) - 1]]
+        ordinary = self.forms[: len(self.forms) - self.shoulder]
+        if level.shoulder and self.shoulder:
+            numbers = [len(ordinary) + min(level.reduced, self.shoulder - 1)]
+        elif any(form.reduced for form in ordinary):
+            full = [n for n, form in enumerate(ordinary) if not form.reduced]
+            less = [n for n, form in enumerate(ordinary) if form.reduced]
+            numbers = full if level.reduced == 0 or level.shoulder else [less[min(level.reduced, len(less)) - 1]]
         else:
-            numbers = [n for n, form in enumerate(self.forms) if level.condensed or not condensed(form)] or [0]
+            numbers = [n for n, form in enumerate(ordinary) if level.condensed or not condensed(form)] or [0]
         return tuple(
             Piece(self.index, n, self.forms[n].width, self.forms[n].height, self.forms[n].step) for n in numbers
         )
@@ -82,8 +97,16 @@ def condensed(form: Artwork) -> bool:
     return any(font.startswith("condensed") for font in getattr(form, "fonts", ()))
 
 
+def on_point(form: Artwork) -> bool:
+    """Whether it is a square standing on its point."""
+    return form.side is not None and form.shape == SQUARE_ON_POINT
+
+
 def sorted_items(
-    requirements: Iterable[Requirement], forms: Callable[[Requirement], Sequence[Artwork]], modes: Sequence[Mode]
+    requirements: Iterable[Requirement],
+    forms: Callable[[Requirement], Sequence[Artwork]],
+    modes: Sequence[Mode],
+    solid: Solid,
 ) -> tuple[Item, ...]:
     """The requirements in one order whatever order they come in, each with its block."""
     requirements = sorted(requirements, key=_order)
@@ -91,12 +114,22 @@ def sorted_items(
     leader = next((r for r in requirements if r.size_mm is not None), None)
     found: list[Item] = []
     for requirement in _beside_their_number(requirements):
-        by_air = Mode.AIR in (requirement.modes or tuple(modes))
-        allowed = tuple(
-            f for f in forms(requirement) if not (f.reduced and by_air and requirement.mark == "hazard-label")
-        )
-        found.append(Item(len(found), requirement, allowed, _block(requirement, labels, leader)))
+        legs, label = requirement.modes or tuple(modes), requirement.mark == "hazard-label"
+        may = not label or small.reduced(legs) is not None
+        allowed = tuple(form for form in forms(requirement) if may or not form.reduced)
+        shoulder = tuple(_for_shoulder(allowed[0], solid)) if label and small.shoulder(legs) is not None else ()
+        block = _block(requirement, labels, leader)
+        found.append(Item(len(found), requirement, (*allowed, *shoulder), block, len(shoulder)))
     return tuple(found)
+
+
+def _for_shoulder(full: Artwork, solid: Solid) -> Iterator[Artwork]:
+    """A label as it may stand on the shoulder of a cylinder of gas, largest first."""
+    if solid.form is not PackageForm.CYLINDER or full.side is None:
+        return
+    least = small.least_on_shoulder(solid.length)
+    for step, side in enumerate((s for s in SHOULDER_SIDES if least <= s < full.side), 1):
+        yield Scaled(full, side / full.side, f"reduced to {number(side, 1)} mm side for the shoulder", step)
 
 
 def _block(requirement: Requirement, labels: bool, leader: Requirement | None) -> str:
@@ -127,9 +160,9 @@ def _beside_their_number(requirements: Sequence[Requirement]) -> list[Requiremen
     names = [r for r in requirements if r.mark in WITH_NAMES and r.mark != "un-number"]
     numbers = [r for r in requirements if r.mark == "un-number"]
     paired: list[Requirement] = []
-    for number in numbers:
-        mine = [n for n in names if set(n.goods) & set(number.goods)]
-        paired += [number, *mine]
+    for one in numbers:
+        mine = [n for n in names if set(n.goods) & set(one.goods)]
+        paired += [one, *mine]
         names = [n for n in names if n not in mine]
     first = [r for r in requirements if _order(r) < (IN_ORDER.index("un-number"),)]
     return [*first, *paired, *names, *(r for r in requirements if r.mark not in WITH_NAMES and r not in first)]
@@ -142,7 +175,20 @@ def shapes(items: Sequence[Item], level: Level, comfort: Comfort) -> list[Shape]
         return undominated(cell(piece, comfort.step) for piece in pieces[0])
     if items[0].block in (LEAD, BESIDE, PICTURES):
         pictures = [p[0] for p in pieces]
+        squares = interlocking(items, level)
+        if squares:
+            others = [cell(p, comfort.step) for n, p in enumerate(pictures) if n not in squares]
+            return interlocked([pictures[n] for n in squares], others, comfort)
         if comfort.gap > CLOSE or len(pictures) > MANY:
             return rows(pictures, comfort)
         return undominated([*rows(pictures, comfort), *clusters(pictures, comfort)])
     return columns(pieces, comfort._replace(gap=min(comfort.gap, 8.0)))
+
+
+def interlocking(items: Sequence[Item], level: Level) -> list[int]:
+    """Which of these are equal squares on their point that this level sets into each other's gaps; two or more, or none."""
+    if not level.interlocked:
+        return []
+    forms = [item.forms[item.pieces(level)[0].form] for item in items]
+    squares = [n for n, form in enumerate(forms) if on_point(form) and form.side == forms[0].side]
+    return squares if len(squares) > 1 else []

@@ -1,43 +1,187 @@
-"""The faces of one package while marks are being set on them: what is taken, and the best free spot for a block."""
+"""The faces of one package while marks are set on them: what is taken, what fits at all, the best free spot for a block."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
-from layouts.arrange import HAIR, Comfort, Shape, composed, empty_boxes, search
-from layouts.blocks import Item, Level, shapes
+from layouts.arrange import HAIR, Comfort, Shape, composed, empty_boxes, thinned
+from layouts.blocks import LEAD, Item, Level, interlocking, shapes
+from layouts.exact import Spot as Corner
+from layouts.exact import Unfinished, pack
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
+from marks.tables import table
 from marks.terms import Face
 
-#: How generously to set, best first. The last is the least: 5 mm between marks, 3 mm to every edge
-#: (marks/tables/placing.toml).
-COMFORTS = (Comfort(15, 20, 5), Comfort(10, 10, 5), Comfort(5, 5, 1), Comfort(5, 3, 0.1))
+
+def distance(name: str) -> float:
+    """A distance of ``marks/tables/placing.toml``, mm."""
+    return float(table("placing")[name][-1]["mm"])
+
+
+#: How generously to set, best first. The last is the least: the distances between marks and to edges of the table.
+COMFORTS = (
+    Comfort(15, 20, 5), Comfort(10, 10, 5), Comfort(5, 5, 1),
+    Comfort(distance("mark-to-mark"), distance("mark-to-edge"), 0.1),
+)  # fmt: skip
 LEAST = COMFORTS[-1]
 #: On a large face the margin grows to this share of the shorter side, up to so many mm.
 SHARE, MOST = 0.06, 60.0
+#: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; and with
+#: squares set into each other's gaps, of which only some arrangements are tried.
+STEPS, FEW, SOME = (300, 3000), (60,), (120,)
+#: Tenths of a millimetre.
+FINE = 10
 
-Spot = tuple[int, int, Face, float, float]  # item, form, face, x, y
+Set = tuple[int, int, Face, float, float]  # item, form, face, x, y
+Found = list[tuple[int, int, float, float]]  # item, form, x, y
 
 
 class Board:
-    """Trial positions; a copy is cheap, so a plan that fails leaves nothing behind."""
+    """Trial positions. marked: what bears a mark already; clear: what is kept clear; shunned: what is avoided while there
+    is other room; labelled: faces that bear a hazard label nobody can move."""
 
-    def __init__(self, solid: Solid, items: Sequence[Item], level: Level, reserved: Iterable[Area]) -> None:
+    def __init__(
+        self,
+        solid: Solid,
+        items: Sequence[Item],
+        level: Level,
+        marked: Iterable[Area],
+        clear: Iterable[Area] = (),
+        shunned: Iterable[Area] = (),
+        labelled: Collection[Face] = (),
+    ) -> None:
         self.solid, self.items, self.level = solid, items, level
-        self.taken: dict[Face, list[Box]] = {face: [] for face in solid.faces}
-        for area in reserved:
-            self.taken[area.face].append(area.box)
-        self.spots: list[Spot] = []
+        self.marked: dict[Face, list[Box]] = {face: [] for face in Face}
+        self.clear: dict[Face, list[Box]] = {face: [] for face in Face}
+        self.shunned: dict[Face, list[Box]] = {face: [] for face in Face}
+        for areas, by in ((marked, self.marked), (clear, self.clear), (shunned, self.shunned)):
+            for area in areas:
+                by[area.face].append(area.box)
+        self._labelled = labelled
+        self.spots: list[Set] = []
+        self.unfinished = False  # a search of law was ended before it could tell
         self._shapes: dict[tuple[object, ...], list[Shape]] = {}
+        self._told: dict[tuple[object, frozenset[int]], Found | None] = {}
+        self._ended: set[tuple[object, frozenset[int], tuple[int, ...]]] = set()
+        self._likes = {face: self._like(face) for face in solid.faces}
 
     def copy(self) -> Board:
+        """A board to set marks on; what is known of the empty faces is shared."""
         twin = Board.__new__(Board)
-        twin.solid, twin.items, twin.level, twin._shapes = self.solid, self.items, self.level, self._shapes
-        twin.taken = {face: list(boxes) for face, boxes in self.taken.items()}
+        twin.__dict__.update(self.__dict__)
+        twin.marked = {face: list(boxes) for face, boxes in self.marked.items()}
         twin.spots = list(self.spots)
         return twin
+
+    def like(self, face: Face) -> object:
+        """What two faces have in common on which the same marks go."""
+        return self._likes[face]
+
+    def _like(self, face: Face) -> object:
+        return self.solid.size(face), tuple(sorted(self.marked[face])), tuple(sorted(self.clear[face]))
+
+    # --- whether it goes ---------------------------------------------------------------------------------------------
+
+    def fits(self, face: Face, items: Sequence[Item], steps: tuple[int, ...] = STEPS) -> Found | None:
+        """A place on the empty face for each of these, at the least distances; None where there is none, or where the
+        search took more than ``steps``."""
+        if self.level.interlocked and steps is STEPS:
+            steps = SOME
+        key = self._likes[face], frozenset(item.index for item in items)
+        if key in self._told:
+            return self._told[key]
+        if (*key, steps) in self._ended:
+            return None
+        for (like, some), told in self._told.items():
+            if like == key[0] and ((told is None and some <= key[1]) or (told is not None and key[1] <= some)):
+                found = told and [one for one in told if one[0] in key[1]]
+                break
+        else:
+            try:
+                found = self._packed(face, items, steps)
+            except Unfinished:
+                self._ended.add((*key, steps))
+                self.unfinished |= steps is STEPS
+                return None
+        self._told[key] = found
+        return found
+
+    def _packed(self, face: Face, items: Sequence[Item], steps: tuple[int, ...]) -> Found | None:
+        width, height = (
+            math.floor((edge - 2 * LEAST.margin + LEAST.gap) * FINE + HAIR) for edge in self.solid.size(face)
+        )
+        singles, cluster = self._units(items, width / FINE, height / FINE)
+        pieces = [[_fine(p.width, p.height) for p in item.pieces(self.level)] for item in singles]
+        if len(singles) < len(items):
+            pieces.append([_fine(s.width, s.height) for s in cluster])
+
+        def at(spots: Sequence[Corner]) -> Found:
+            placed: Found = []
+            for n, form, x, y in spots:
+                x_mm, y_mm = x / FINE + LEAST.margin, y / FINE + LEAST.margin
+                if n < len(singles):
+                    placed.append((singles[n].index, singles[n].pieces(self.level)[form].form, x_mm, y_mm))
+                else:
+                    placed += [(p.item, p.form, px, py) for p, px, py in cluster[form].spots(x_mm, y_mm)]
+            return sorted(placed)
+
+        def linked(spots: Sequence[Corner]) -> bool:
+            return self._linked([(n, x, y) for n, _, x, y in at(spots)])
+
+        accept = linked if self._tied(face, items) else None
+        found = pack(pieces, width, height, self._fixed(face), steps, accept)
+        return None if found is None else at(found)
+
+    def _units(self, items: Sequence[Item], width: float, height: float) -> tuple[list[Item], list[Shape]]:
+        """What is set one by one, and the shapes of what is set together: squares in each other's gaps."""
+        lead = [item for item in items if item.block == LEAD]
+        squares = [lead[n] for n in interlocking(lead, self.level)] if lead else []
+        if not squares:
+            return list(items), []
+        fitting = [s for s in self.shapes(squares, LEAST) if s.width <= width and s.height <= height]
+        return [item for item in items if item not in squares], thinned(fitting, 8)
+
+    def _fixed(self, face: Face) -> list[tuple[int, int, int, int]]:
+        """What is taken, as the exact search sees it: every piece has its gap at its right and upper side."""
+        gap, margin = LEAST.gap, LEAST.margin
+        found = [(b.x, b.y, b.right + gap, b.top + gap) for b in self.marked[face]]
+        for b in self.clear[face]:  # a mark may touch it
+            x, y = min(b.x + gap, b.right - 0.1), min(b.y + gap, b.top - 0.1)
+            found.append((x, y, b.right, b.top))
+        return [
+            (
+                math.floor((x0 - margin) * FINE + HAIR),
+                math.floor((y0 - margin) * FINE + HAIR),
+                math.ceil((x1 - margin) * FINE - HAIR),
+                math.ceil((y1 - margin) * FINE - HAIR),
+            )
+            for x0, y0, x1, y1 in found
+        ]
+
+    def _linked(self, spots: Iterable[tuple[int, float, float]]) -> bool:
+        """Whether the hazard labels among these (item, lower left corner) lie so near to each other that they count as
+        together."""
+        reach = distance("label-to-label")
+        forms = {n: self.items[n].forms[self.items[n].pieces(self.level)[0].form] for n, _, _ in spots}
+        labels = [
+            Box(x, y, forms[n].width, forms[n].height)
+            for n, x, y in spots
+            if self.items[n].requirement.mark == "hazard-label"
+        ]
+        joined, rest = labels[:1], labels[1:]
+        while near := [b for b in rest if any(_between(a, b) <= reach for a in joined)]:
+            joined += near
+            rest = [b for b in rest if b not in near]
+        return not rest
+
+    def _tied(self, face: Face, items: Iterable[Item]) -> bool:
+        """Whether there are labels here that must lie together; not where one is that nobody can move."""
+        labels = [item for item in items if item.requirement.mark == "hazard-label"]
+        return len(labels) > 1 and face not in self._labelled
+
+    # --- where it looks best -----------------------------------------------------------------------------------------
 
     def shapes(self, block: Sequence[Item], comfort: Comfort) -> list[Shape]:
         key = (comfort, *(item.index for item in block))
@@ -53,60 +197,65 @@ class Board:
             margin = max(margin, min(MOST, SHARE * min(width, height)))
         return _on_grid(Box(margin, margin, width - 2 * margin, height - 2 * margin), comfort.step)
 
-    def free(self, faces: Sequence[Face], comfort: Comfort) -> list[Box]:
+    def free(self, faces: Sequence[Face], comfort: Comfort, shunning: bool = False) -> list[Box]:
         """Empty boxes common to these faces (of one size), their corners on the grid."""
-        taken = [box.grown(comfort.gap) for face in faces for box in self.taken[face]]
+        taken = [box.grown(comfort.gap) for face in faces for box in self.marked[face]]
+        taken += [box.grown(0.0 if comfort is LEAST else 5.0) for face in faces for box in self.clear[face]]
+        if shunning:
+            taken += [box for face in faces for box in self.shunned[face]]
         found = (_on_grid(box, comfort.step) for box in empty_boxes(self.ground(faces[0], comfort), taken))
         return [box for box in found if box.width > 0 and box.height > 0]
 
     def set(
-        self, face: Face, blocks: Sequence[Sequence[Item]], centre: bool = False, comforts: Sequence[Comfort] = COMFORTS
-    ) -> bool:
-        """Set these blocks together on a face, as generously as goes; False if they do not go at all."""
-        return self.set_on((face,), blocks, centre, comforts)
-
-    def set_on(
         self,
         faces: Sequence[Face],
         blocks: Sequence[Sequence[Item]],
         centre: bool = False,
         comforts: Sequence[Comfort] = COMFORTS,
     ) -> bool:
-        """The same spots on each of these faces (which have one size): for pairs on opposite faces."""
+        """Set these blocks together on a face, or at the same spots on each of several of one size, as generously as
+        goes; False if they do not go as one calm arrangement."""
         blocks = [block for block in blocks if block]
         if not blocks:
             return True
-        for at, comfort in enumerate(comforts):
-            found = self._best(faces, blocks, comfort, centre)
-            if found is None and at == len(comforts) - 1:
-                found = self._search(faces, blocks, comfort)
-            if found is not None:
-                self._keep(faces, found)
-                return True
-            # A generous try failed: the least one says at once whether trying on is worth it.
-            if at == 0 and len(comforts) > 2 and self._best(faces, blocks, comforts[-1], centre) is None:
-                tries = (self._search(faces, blocks, comfort) for comfort in comforts[-2:])
-                found = next((one for one in tries if one is not None), None)
+        for comfort in comforts:
+            for shunning in (True, False) if any(self.shunned[face] for face in faces) else (False,):
+                found = self._best(faces, blocks, comfort, centre, shunning)
                 if found is not None:
-                    self._keep(faces, found)
-                return found is not None
+                    shape, x, y = found
+                    for piece, px, py in shape.spots(x, y):
+                        for face in faces:
+                            self.put(piece.item, piece.form, face, px, py)
+                    return True
         return False
 
+    def set_tight(self, face: Face, items: Sequence[Item]) -> bool:
+        """Set these wherever the exact search finds room on a face on which nothing has been set: from the top left."""
+        found = self.fits(face, items)
+        for index, form, x, y in found or ():
+            self.put(index, form, face, x, y)
+        return found is not None
+
     def _best(
-        self, faces: Sequence[Face], blocks: Sequence[Sequence[Item]], comfort: Comfort, centre: bool
-    ) -> list[tuple[Shape, float, float]] | None:
+        self, faces: Sequence[Face], blocks: Sequence[Sequence[Item]], comfort: Comfort, centre: bool, shunning: bool
+    ) -> tuple[Shape, float, float] | None:
         """One arrangement of all the blocks in one empty box: the calmest of those that fit."""
-        free = self.free(faces, comfort)
+        free = self.free(faces, comfort, shunning)
         if not free:
             return None
         most = max(b.width for b in free), max(b.height for b in free)
-        options = composed([self.shapes(block, comfort) for block in blocks], comfort.gap, most)
+        least = sum(min(p.width * p.height for p in item.pieces(self.level)) for block in blocks for item in block)
+        if least > max(b.width * b.height for b in free):
+            return None
         best: tuple[tuple[float, ...], Shape, Box] | None = None
-        for shape in options:
+        tied = any(self._tied(face, [item for block in blocks for item in block]) for face in faces)
+        for shape in composed([self.shapes(block, comfort) for block in blocks], comfort.gap, most):
             for rank, box in enumerate(free):
                 if shape.width <= box.width + HAIR and shape.height <= box.height + HAIR:
                     key = (shape.cost + _emptiness(shape), rank, shape.width, shape.height)
-                    if best is None or key < best[0]:
+                    if (best is None or key < best[0]) and (
+                        not tied or self._linked([(p.item, x, y) for p, x, y in shape.spots(0, 0)])
+                    ):
                         best = key, shape, box
                     break
         if best is None:
@@ -115,30 +264,23 @@ class Board:
         x = box.x
         if centre:
             x += math.floor((box.width - shape.width) / 2 / comfort.step) * comfort.step
-        return [(shape, x, box.top - shape.height)]
+        return shape, x, box.top - shape.height
 
-    def _search(
-        self, faces: Sequence[Face], blocks: Sequence[Sequence[Item]], comfort: Comfort
-    ) -> list[tuple[Shape, float, float]] | None:
-        """Block by block, wherever there is room: the lead block whole, texts each for itself."""
-        loose = [blocks[0], *([item] for block in blocks[1:] for item in block)]
-        if len(loose) == 1 and len(self.taken[faces[0]]) == 0:
-            return None
-        taken = [box.grown(comfort.gap) for face in faces for box in self.taken[face]]
-        return search(
-            [self.shapes(block, comfort) for block in loose], self.ground(faces[0], comfort), taken, comfort.gap
-        )
-
-    def _keep(self, faces: Sequence[Face], found: Iterable[tuple[Shape, float, float]]) -> None:
-        for shape, x, y in found:
-            for piece, px, py in shape.spots(x, y):
-                for face in faces:
-                    self.put(piece.item, piece.form, face, round(px, 3), round(py, 3))
+    def clear_face(self, face: Face, base: Board) -> None:
+        """Take away what was set on a face since ``base``."""
+        self.marked[face] = list(base.marked[face])
+        self.spots = [spot for spot in self.spots if spot[2] is not face]
 
     def put(self, index: int, form: int, face: Face, x: float, y: float) -> None:
         art = self.items[index].forms[form]
+        x, y = round(x, 3), round(y, 3)
         self.spots.append((index, form, face, x, y))
-        self.taken[face].append(Box(x, y, art.width, art.height))
+        self.marked[face].append(Box(x, y, art.width, art.height))
+
+
+def _fine(width: float, height: float) -> tuple[int, int]:
+    """A piece with its gap, in whole tenths of a millimetre."""
+    return math.ceil((width + LEAST.gap) * FINE - HAIR), math.ceil((height + LEAST.gap) * FINE - HAIR)
 
 
 def _emptiness(shape: Shape) -> float:
@@ -153,15 +295,8 @@ def _on_grid(box: Box, step: float) -> Box:
     return Box(x0, y0, x1 - x0, y1 - y0)
 
 
-def near(boxes: Sequence[Box]) -> float:
-    """The widest distance between one box and the next nearest, mm: 0 for one alone."""
-    return max((min(_apart(a, b) for b in boxes if b is not a) for a in boxes), default=0.0) if len(boxes) > 1 else 0.0
-
-
-def _apart(a: Box, b: Box) -> float:
-    dx = max(a.x - b.right, b.x - a.right, 0.0)
-    dy = max(a.y - b.top, b.y - a.top, 0.0)
-    return math.hypot(dx, dy)
-
-
-__all__ = ["COMFORTS", "LEAST", "Board", "Spot", "near"]
+def _between(a: Box, b: Box) -> float:
+    """How far two squares on their points are from each other, mm."""
+    across, up = (abs(p - q) for p, q in zip(a.centre, b.centre, strict=True))
+    reach, long, short = (a.width + b.width) / 2, max(across, up), min(across, up)
+    return math.hypot(long - reach, short) if long - short >= reach else max(across + up - reach, 0.0) / math.sqrt(2)

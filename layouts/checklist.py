@@ -16,7 +16,7 @@ from layouts.furniture import Page, line, line_to, paragraphs
 from layouts.geometry import Box, polyline, rectangle
 from layouts.ink import BLACK, grey
 from layouts.listing import LEADING, SMALL, Block, draw_blocks, heading, paged, space, text
-from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
+from layouts.particulars import Particulars, face_title, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen
 from layouts.placement import Placed, Placement
 from layouts.qr import draw_qr
@@ -98,15 +98,28 @@ def _blocks(
     for face in [placement.working, *(f for f in ORDER if f is not placement.working)]:
         items = placement.on(face)
         if items and cleared:
-            yield heading(f"{face.value.upper()}  {face.iso2206}", width, 4.2, _face_note(placement, face))
+            yield heading(face_title(face), width, 4.2, _face_note(placement, face))
+            before, after = _tag_steps(placement) if face is Face.TAG else ((), ())
+            for step in before:
+                yield _step(step, width, boxes)
             for item in items:
                 yield _mark(item, width, boxes)
+            for step in after:
+                yield _step(step, width, boxes)
             yield space(3)
     if cleared:
         yield from _picks(picks(placement, about.count), about.count, width)
     yield from _cautions([f for f in findings if f.level is not Level.REFUSE], width)
     if cleared:
         yield _signatures(width)
+
+
+def _tag_steps(placement: Placement) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
+    """What is done with a tag before its marks are set and after."""
+    width, height = placement.solid.size(Face.TAG)
+    eyelet = next(area.box for area in placement.keep_clear if area.face is Face.TAG)
+    cut = f"A tag of {mm(width)} × {mm(height)} mm that weather does not harm, with an eyelet in its upper {mm(eyelet.height)} mm"
+    return (Step(cut),), (Step("Tied to the package so that it can't come off, tear or turn its face away"),)
 
 
 def _boxes_say(count: int) -> str:

@@ -15,7 +15,8 @@ from layouts.furniture import Page, line
 from layouts.geometry import Box
 from layouts.ink import grey
 from layouts.listing import BODY, SMALL, Block, Column, draw_blocks, head, paged, row, text
-from layouts.net import CloseUp, Net, dashed, hatched
+from layouts.measured import dashed, hatched
+from layouts.net import CloseUp, Net
 from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen, group
 from layouts.placement import Placed, Placement
@@ -106,16 +107,18 @@ def _first_look(placement: Placement, width: float, main: float, most: float) ->
 
 def _net(placement: Placement, about: Particulars, width: float, most: float) -> Block:
     net = Net.fitting(placement, width - CODE - 8, most)
-    height = max(net.height, CODE + 24) + 3
+    bears = not placement.items or any(placement.on(face) for face in net.boxes)  # else all hangs on a tag
+    height = max(net.height if bears else 0.0, CODE + 24) + 3
 
     def draw(pen: Pen, x: float, top: float) -> None:
-        with group(pen, "net", f"Net of {about.what} {about.package}, scale 1 : {mm(net.scale)}"):
-            net.draw(pen, x, top - net.height)
+        if bears:
+            with group(pen, "net", f"Net of {about.what} {about.package}, scale 1 : {mm(net.scale)}"):
+                net.draw(pen, x, top - net.height)
         left = x + width - CODE
         draw_qr(pen, spoken(placement, about), Box(left, top - CODE, CODE, CODE))
         y = top - CODE - 3
         said_of_it = (
-            f"Net, scale 1 : {mm(net.scale)}.",
+            f"Net, scale 1 : {mm(net.scale)}." if bears else "",
             "All figures are mm on the",
             "package, from the corner •",
             "of the face.",

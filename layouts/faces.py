@@ -1,8 +1,9 @@
-"""Step 3 begins here: a package as sized faces, and its net.
+"""Step 3 begins here: a package as sized faces.
 
 A face is seen upright by somebody who stands before it: x runs right and y runs up from its lower left corner, in mm.
 Top and bottom are seen with the front's edge at the lower side. A round side is unrolled: it is cut into four upright
-strips named like the faces of a box; front and back lie opposite each other and have the same width.
+strips named like the faces of a box; front and back lie opposite each other and have the same width. The shoulder of a
+gas cylinder is a strip of its own over the front; a tag that hangs on the package is a face like any other.
 """
 
 from __future__ import annotations
@@ -16,9 +17,14 @@ from layouts.geometry import Box
 from marks.terms import Face, PackageForm
 
 #: The order in which faces are named, drawn and numbered in lists.
-ORDER = (Face.FRONT, Face.RIGHT, Face.BACK, Face.LEFT, Face.TOP, Face.BOTTOM)
+ORDER = (Face.FRONT, Face.RIGHT, Face.BACK, Face.LEFT, Face.TOP, Face.BOTTOM, Face.SHOULDER, Face.TAG)
 #: Front and back of a round side: a quarter of the way round each; a mark that needs more may reach to a third.
 QUARTER, THIRD = 1 / 4, 1 / 3
+#: A cylinder's shoulder, of its diameter: how high it is, and its girth in its middle. Nobody measures it; these are ours.
+SHOULDER_HIGH, SHOULDER_ROUND = 0.3, 0.8
+#: A box that is closed with tape: how wide the tape is, how far it laps over the ends, and on ends at least so wide and high
+#: a hand hole: width, height, and how far below the upper edge it lies, mm. Common practice, no source.
+TAPE, LAP, WITH_HANDLES, HOLE, HOLE_BELOW = 60.0, 65.0, 200.0, (110.0, 40.0), 45.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +53,8 @@ class Solid:
     """The shape of a package, in mm. ``length`` >= ``width`` of a box; both are the diameter of a round one.
 
     share: of a round side, the part of the way round that front and back have each (the others share the rest).
+    taped: a box closed with tape along the middle of its top and bottom. tag: its width and height, mm, where one hangs on
+    the package.
     """
 
     form: PackageForm
@@ -55,6 +63,8 @@ class Solid:
     height: float
     round: bool = False
     share: float = QUARTER
+    taped: bool = False
+    tag: tuple[float, float] | None = None
 
     @classmethod
     def box(cls, length: float, width: float, height: float, form: PackageForm = PackageForm.BOX) -> Solid:
@@ -81,7 +91,8 @@ class Solid:
         if hasattr(size, "diameter"):
             return cls.drum(float(to(size.diameter, "mm")), float(to(size.height, "mm")), form)
         length, width, height = (float(to(q, "mm")) for q in (size.length, size.width, size.height))
-        return cls.box(length, width, height, form)
+        taped = form is PackageForm.BOX and package.kind.code in ("4G", "none")
+        return replace(cls.box(length, width, height, form), taped=taped)
 
     def stretched(self) -> Solid:
         """The same round solid, front and back each a third of the way round."""
@@ -93,22 +104,36 @@ class Solid:
         return math.pi * self.length if self.round else 2 * (self.length + self.width)
 
     def size(self, face: Face) -> tuple[float, float]:
-        """Width and height of a face, mm; of a round top or bottom, the diameter twice."""
+        """Width and height of a face, mm; of a round top or bottom, the diameter twice; of a cylinder's side, without its
+        shoulder. A tag that is not there has none."""
+        if face is Face.TAG:
+            return self.tag or (0.0, 0.0)
+        if face is Face.SHOULDER:
+            return self.girth * SHOULDER_ROUND * THIRD, self.shoulder
         if not face.upright:
             return self.length, self.width
         if self.round:
             share = self.share if face in (Face.FRONT, Face.BACK) else 1 / 2 - self.share
-            return self.girth * share, self.height
+            return self.girth * share, self.height - self.shoulder
         return (self.length if face in (Face.FRONT, Face.BACK) else self.width), self.height
+
+    @property
+    def shoulder(self) -> float:
+        """How high a cylinder's shoulder is, mm; 0 of every other form."""
+        return min(SHOULDER_HIGH * self.length, self.height / 2) if self.form is PackageForm.CYLINDER else 0.0
 
     def box_of(self, face: Face) -> Box:
         return Box(0, 0, *self.size(face))
 
     def takes_marks(self, face: Face) -> bool:
         """Whether a mark may stand there at all: never on the bottom; the ends of a drum can be removed or carry
-        closures, and a bag has two flat sides only."""
-        if face is Face.BOTTOM:
+        closures, a bag has two flat sides only, and an irregular article none."""
+        if face is Face.TAG:
+            return self.tag is not None
+        if face is Face.BOTTOM or self.form is PackageForm.IRREGULAR:
             return False
+        if face is Face.SHOULDER:
+            return self.form is PackageForm.CYLINDER
         if self.form is PackageForm.BAG:
             return face in (Face.FRONT, Face.BACK)
         if face is Face.TOP:
@@ -117,27 +142,24 @@ class Solid:
 
     @property
     def faces(self) -> tuple[Face, ...]:
-        return ORDER
+        """Those there are, in the order of lists."""
+        there = {Face.SHOULDER: self.form is PackageForm.CYLINDER, Face.TAG: self.tag is not None}
+        return tuple(face for face in ORDER if there.get(face, True))
 
-    def net(self) -> dict[Face, Box]:
-        """Every face's box in one drawing, unfolded round the front: left, front, right and back in a row, top above
-        and bottom below the front. The drawing's lower left corner is 0, 0."""
-        low = self.width  # the depth of the bottom face, below the row
-        across = {face: self.size(face)[0] for face in ORDER}
-        boxes, x = {}, 0.0
-        for face in (Face.LEFT, Face.FRONT, Face.RIGHT, Face.BACK):
-            boxes[face] = Box(x, low, across[face], self.height)
-            x += across[face]
-        front = boxes[Face.FRONT]
-        x = front.centre.x - self.length / 2
-        boxes[Face.TOP] = Box(x, front.top, self.length, self.width)
-        boxes[Face.BOTTOM] = Box(x, 0.0, self.length, self.width)
-        shift = -min(box.x for box in boxes.values())
-        return {face: boxes[face].moved(shift, 0) for face in ORDER}
-
-    def net_size(self) -> tuple[float, float]:
-        boxes = self.net().values()
-        return max(box.right for box in boxes), max(box.top for box in boxes)
+    def shunned(self) -> tuple[Area, ...]:
+        """Where a mark is set only if there is no other room: over the tape of a box, where it is torn open, and where
+        hands take hold of it."""
+        if not self.taped:
+            return ()
+        found = [Area(Face.TOP, Box(0, self.width / 2 - TAPE / 2, self.length, TAPE), "tape")]
+        for face in (Face.LEFT, Face.RIGHT):
+            width, height = self.size(face)
+            for y in (0.0, height - LAP):
+                found.append(Area(face, Box(width / 2 - TAPE / 2, y, TAPE, LAP), "tape"))
+            if min(width, height) >= WITH_HANDLES:
+                hole = Box(width / 2 - HOLE[0] / 2, height - HOLE_BELOW - HOLE[1], *HOLE)
+                found.append(Area(face, hole, "hand hole"))
+        return tuple(found)
 
 
 def kept_clear(package: Any) -> tuple[Area, ...]:

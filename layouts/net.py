@@ -1,67 +1,36 @@
 """The net of a package to one scale: its faces laid out round the front, every mark in miniature in its true place.
 
 Distances stand at the edges of the face: below it how far each mark's left edge is from the face's left edge, at its
-left how far each mark's lower edge is from the face's lower edge. A round side is drawn unrolled, its four parts
-joined.
+left how far each mark's lower edge is from the face's lower edge. A round side is drawn unrolled, its four parts joined; a
+cylinder's shoulder lies over its front. A face for itself is drawn larger, of a tall one only the part with marks.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from layouts import letters
-from layouts.artwork.symbols import symbol
-from layouts.badges import BADGE, draw_badges, spread
+from layouts.badges import BADGE, draw_badges
 from layouts.faces import Area, on_face
 from layouts.furniture import line, line_to
-from layouts.geometry import Box, Transform, circle, polyline, rectangle
+from layouts.geometry import Box, Transform, circle, rectangle
 from layouts.ink import BLACK, WHITE, grey
 from layouts.listing import SMALL
+from layouts.measured import broken, dashed, hatched, heights, outlined, taped, widths
 from layouts.particulars import mm
 from layouts.pen import Pen, TransformPen, group
 from layouts.placement import Placed, Placement
-from marks.terms import Face
+from marks.terms import Face, PackageForm
 
 ROW = (Face.LEFT, Face.FRONT, Face.RIGHT, Face.BACK)
 #: Paper around a face, mm: for its name above, its distances below and at the left, and where there are none.
 NAME, BELOW, BESIDE, PLAIN = 5.2, 7.0, 9.0, 3.0
 #: Scales a drawing may have, 1 to n.
 SCALES = (
-    1,
-    1.2,
-    1.5,
-    2,
-    2.5,
-    3,
-    3.5,
-    4,
-    4.5,
-    5,
-    6,
-    7,
-    8,
-    9,
-    10,
-    11,
-    12,
-    14,
-    16,
-    18,
-    20,
-    22,
-    25,
-    28,
-    30,
-    35,
-    40,
-    45,
-    50,
-    60,
-    75,
-    100,
-)
-HATCH = 1.6  # distance of hatch lines on paper, mm
+    1, 1.2, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16, 18, 20, 22, 25, 28, 30, 35, 40, 45, 50, 60, 75, 100,
+)  # fmt: skip
+#: A face so many times as high as wide is drawn for itself only where its marks are, if that saves this part of it.
+TALL, SAVED = 1.8, 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +65,11 @@ class Net:
         return BELOW if any(self.placement.on(face) for face in faces if face is not self.placement.working) else PLAIN
 
     @property
+    def _over(self) -> Face:
+        """What is drawn over the front."""
+        return Face.SHOULDER if self.placement.solid.form is PackageForm.CYLINDER else Face.TOP
+
+    @property
     def boxes(self) -> dict[Face, Box]:
         """Each face on paper; the drawing's lower left corner is 0, 0."""
         found: dict[Face, Box] = {}
@@ -107,7 +81,7 @@ class Net:
             found[face] = Box(x, low, width, height)
             x += width
         front = found[Face.FRONT]
-        for face, y in ((Face.TOP, front.top + NAME + self._below(Face.TOP)), (Face.BOTTOM, 0.0)):
+        for face, y in ((self._over, front.top + NAME + self._below(self._over)), (Face.BOTTOM, 0.0)):
             width, height = self._size(face)
             found[face] = Box(front.centre.x - width / 2, y, width, height)
         shift = BESIDE - min(box.x for box in found.values()) if min(b.x for b in found.values()) < 0 else 0.0
@@ -119,25 +93,25 @@ class Net:
 
     @property
     def height(self) -> float:
-        return self.boxes[Face.TOP].top + NAME
+        return self.boxes[self._over].top + NAME
 
     def draw(self, pen: Pen, x: float, y: float) -> None:
         """The whole net, its lower left corner at x, y."""
         boxes = {face: box.moved(x, y) for face, box in self.boxes.items()}
         for face, box in boxes.items():
-            with group(pen, f"face-{face}", f"Face {face}, ISO 2206 number {face.iso2206}"):
+            with group(pen, f"face-{face}", f"Face {face}, {_number(face)}"):
                 self._outline(pen, face, box)
                 self._name(pen, face, box)
         for face, box in boxes.items():
             shown_large = face is self.placement.working
-            beside = not self.placement.solid.round and not shown_large
+            beside = not shown_large and (not self.placement.solid.round or face is Face.SHOULDER)
             draw_face(pen, self.placement, face, box, beside=beside, below=not shown_large, radius=1.5)
         if self.placement.solid.round:
             self._round_side(pen, boxes)
 
     def _outline(self, pen: Pen, face: Face, box: Box) -> None:
         solid, working = self.placement.solid, face is self.placement.working and bool(self.placement.items)
-        if solid.round and not face.upright:
+        if solid.round and not face.upright and face is not Face.SHOULDER:
             pen.stroke(circle(*box.centre, box.width / 2), grey(60), 0.25)
             return
         edge = rectangle(box)
@@ -149,25 +123,27 @@ class Net:
     def _name(self, pen: Pen, face: Face, box: Box) -> None:
         marked = bool(self.placement.on(face))
         ink = BLACK if marked else grey(60)
-        y, number = box.top + 1.4, f"  {face.iso2206}"
+        y, name = box.top + 1.4, face.value.upper()
+        number = f"  {face.iso2206}" if face.iso2206 else ""
         font = "bold" if marked else "regular"
-        wide = letters.width(face.value.upper(), font, 3.0) + letters.width(number, "regular", 3.0)
-        em = 3.0 * min(1.0, max(0.55, (box.width + PLAIN - 1) / wide))
-        at = line(pen, line(pen, box.x, y, face.value.upper(), em, font, ink), y, number, em, "regular", ink)
+        joined = self.placement.solid.round and face.upright  # the next face begins where this one ends
+        room = box.width + (-1.5 if joined else PLAIN - 1)
+        if number and letters.width(name, font, 3.0) + letters.width(number, "regular", 3.0) > 1.8 * room:
+            name, number = "", number.strip()
+        wide = letters.width(name, font, 3.0) + letters.width(number, "regular", 3.0)
+        em = 3.0 * min(1.0, max(0.55, room / wide))
+        at = line(pen, line(pen, box.x, y, name, em, font, ink), y, number, em, "regular", ink)
         width, height = self.placement.solid.size(face)
-        measure = f"Ø {mm(width)}" if self.placement.solid.round and not face.upright else f"{mm(width)} × {mm(height)}"
+        flat = self.placement.solid.round and not face.upright and face is not Face.SHOULDER
+        measure = f"Ø {mm(width)}" if flat else f"{mm(width)} × {mm(height)}"
         if at + 3 + letters.width(measure, "regular", SMALL) <= box.right - 1.5:
             line_to(pen, box.right - (1.5 if self.placement.solid.round else 0), y, measure, SMALL, ink=grey(60))
+        note = "no mark on the bottom"
+        wide = letters.width(note, "regular", SMALL)
         if face is Face.BOTTOM and box.height > 6 and box.width > 30:
-            note = "no mark on the bottom"
-            line(
-                pen,
-                box.centre.x - letters.width(note, "regular", SMALL) / 2,
-                box.centre.y - 0.8,
-                note,
-                SMALL,
-                ink=grey(60),
-            )
+            if self.placement.solid.taped:  # it would run through the words
+                pen.fill(rectangle(Box(box.centre.x - wide / 2 - 1, box.centre.y - 1.4, wide + 2, 2.8)), WHITE)
+            line(pen, box.centre.x - wide / 2, box.centre.y - 0.8, note, SMALL, ink=grey(60))
 
     def _round_side(self, pen: Pen, boxes: dict[Face, Box]) -> None:
         """Outer edge of the unrolled side, and the heights of all its marks at its left end."""
@@ -179,9 +155,14 @@ class Net:
         heights(pen, whole, self.scale, marks)
 
 
+def _number(face: Face) -> str:
+    return f"ISO 2206 number {face.iso2206}" if face.iso2206 else "no face of ISO 2206"
+
+
 @dataclass(frozen=True, slots=True)
 class CloseUp:
-    """One face for itself, larger: ``width`` x ``height`` mm of paper, its name and distances included."""
+    """One face for itself, larger: ``width`` x ``height`` mm of paper, its name and distances included. ``part``: how high
+    above the face's lower edge the drawing begins and ends, mm of the package."""
 
     placement: Placement
     face: Face
@@ -196,25 +177,39 @@ class CloseUp:
         return cls(placement, face, SCALES[-1])
 
     @property
+    def part(self) -> tuple[float, float]:
+        width, height = self.placement.solid.size(self.face)
+        boxes = [item.box for item in self.placement.on(self.face)]
+        if not boxes or height < TALL * width:
+            return 0.0, height
+        low = max(0.0, min(b.y for b in boxes) - width / 4)
+        high = min(height, max(b.top for b in boxes) + width / 4)
+        return (low, high) if high - low < (1 - SAVED) * height else (0.0, height)
+
+    @property
     def width(self) -> float:
         return self.placement.solid.size(self.face)[0] / self.scale + BESIDE + 1
 
     @property
     def height(self) -> float:
-        return self.placement.solid.size(self.face)[1] / self.scale + NAME + BELOW
+        low, high = self.part
+        return (high - low) / self.scale + NAME + BELOW
 
     def draw(self, pen: Pen, x: float, y: float) -> None:
         """Its lower left corner at x, y."""
         width, height = self.placement.solid.size(self.face)
-        box = Box(x + BESIDE, y + BELOW, width / self.scale, height / self.scale)
+        low, high = self.part
+        box = Box(x + BESIDE, y + BELOW, width / self.scale, (high - low) / self.scale)
         at = line(pen, box.x, box.top + 1.5, self.face.value.upper(), 4.2, "bold")
-        at = line(pen, at, box.top + 1.5, f"  {self.face.iso2206}", 4.2)
+        at = line(pen, at, box.top + 1.5, f"  {self.face.iso2206}", 4.2) if self.face.iso2206 else at
         measure = f"{mm(width)} × {mm(height)}, 1 : {mm(self.scale)}"
+        if (low, high) != (0.0, height):
+            measure += f", from {mm(low)} to {mm(high)} mm"
         line(pen, at + 3, box.top + 1.5, measure, SMALL, ink=grey(75))
         with group(pen, f"close-up-{self.face}", f"Face {self.face}, scale 1 : {mm(self.scale)}"):
-            dash = (2.0, 1.2) if self.placement.solid.round else ()
-            pen.stroke(rectangle(box), BLACK, 0.5, dash=dash)
-            draw_face(pen, self.placement, self.face, box)
+            dash = (2.0, 1.2) if self.placement.solid.round and self.face is not Face.TAG else ()
+            broken(pen, box, 0.5, dash, below=low > 0, above=high < height)
+            draw_face(pen, self.placement, self.face, box, low=low)
 
 
 def draw_face(
@@ -223,24 +218,30 @@ def draw_face(
     face: Face,
     box: Box,
     *,
+    low: float = 0.0,
     beside: bool = True,
     below: bool = True,
     radius: float = BADGE,
 ) -> None:
     """The inside of a face on paper: areas, marks, numbers, and its distances ``beside`` and ``below`` it. The scale
-    follows from the box."""
+    follows from the box; low: how far above the face's lower edge the box begins, mm of the package."""
     scale = placement.solid.size(face)[0] / box.width
-    items = placement.on(face)
+    items = tuple(replace(item, y=item.y - low) for item in placement.on(face))
+    for area in on_face([a for a in placement.solid.shunned() if a.name == "tape"], face):
+        taped(pen, _on_paper(area, box, scale, low))
     if beside:
-        heights(pen, box, scale, [(item.y, box.x + item.x / scale) for item in items])
+        heights(pen, box, scale, [(item.y + low, box.x + item.x / scale) for item in items], low)
     if below:
-        widths(pen, box, scale, [(item.x, box.y + item.y / scale) for item in items])
+        widths(pen, box, scale, [(item.x, box.y + item.y / scale) for item in items], corner=not low)
     for area in on_face(placement.keep_clear, face):
         with group(pen, "keep-clear", area.name):
-            hatched(pen, _on_paper(area, box, scale), area.name)
+            hatched(pen, _on_paper(area, box, scale, low), area.name)
     for area in on_face(placement.others, face):
         with group(pen, "already-there", area.name):
-            dashed(pen, _on_paper(area, box, scale), area.name, box)
+            dashed(pen, _on_paper(area, box, scale, low), area.name, box)
+    if placement.carrier is not None and placement.carrier.face is face:
+        with group(pen, "carrier", placement.carrier.name):
+            outlined(pen, _on_paper(placement.carrier, box, scale, low), "carrier's label")
     for item in items:
         name = " ".join(filter(None, (item.requirement.mark, item.requirement.variant)))
         with group(pen, f"mark-{item.number}", f"{item.number}: {name}"):
@@ -248,9 +249,12 @@ def draw_face(
     draw_badges(pen, items, box, scale, radius, every=below)
 
 
-def _on_paper(area: Area, box: Box, scale: float) -> Box:
+def _on_paper(area: Area, box: Box, scale: float, low: float) -> Box:
+    """The part of an area that is drawn."""
     a = area.box
-    return Box(box.x + a.x / scale, box.y + a.y / scale, a.width / scale, a.height / scale)
+    x, y = box.x + a.x / scale, max(box.y, box.y + (a.y - low) / scale)
+    top = min(box.top, box.y + (a.top - low) / scale)
+    return Box(x, y, a.width / scale, max(top - y, 0.0))
 
 
 def miniature(pen: Pen, item: Placed, box: Box, scale: float) -> None:
@@ -267,88 +271,3 @@ def miniature(pen: Pen, item: Placed, box: Box, scale: float) -> None:
         pen.stroke(rectangle(place.grown(0.5)), BLACK, 0.3, dash=(1.2, 0.8))
     elif art.side is None and not art.colour:
         pen.stroke(rectangle(place), grey(45), 0.12)
-
-
-# --- distances ------------------------------------------------------------------------------------------------------
-
-
-def widths(pen: Pen, box: Box, scale: float, marks: Sequence[tuple[float, float]]) -> None:
-    """Below a face: (distance from its left edge in mm, paper y where the mark begins)."""
-    size = SMALL
-    values = _lowest(marks)
-    need = {v: letters.width(mm(v), "regular", size) + 1.2 for v in values}
-    spots = spread([(box.x + v / scale, need[v]) for v in values])
-    for value, spot in zip(values, spots, strict=True):
-        x = box.x + value / scale
-        pen.stroke(polyline([(x, values[value]), (x, box.y)]), grey(55), 0.1, dash=(0.5, 0.5))
-        pen.stroke(polyline([(x, box.y), (x, box.y - 1.0), (spot, box.y - 2.6)]), grey(80), 0.12)
-        text = mm(value)
-        line(pen, spot - letters.width(text, "regular", size) / 2, box.y - 4.6, text, size)
-    if values:
-        pen.stroke(polyline([(box.x, box.y - 1.0), (box.x + max(values) / scale, box.y - 1.0)]), grey(80), 0.12)
-        pen.fill(circle(box.x, box.y, 0.55), BLACK)
-
-
-def heights(pen: Pen, box: Box, scale: float, marks: Sequence[tuple[float, float]]) -> None:
-    """At the left of a face: (distance from its lower edge in mm, paper x where the mark begins)."""
-    size = SMALL
-    values = _lowest(marks)
-    spots = spread([(box.y + v / scale, size * 0.95) for v in values])
-    for value, spot in zip(values, spots, strict=True):
-        y = box.y + value / scale
-        pen.stroke(polyline([(values[value], y), (box.x, y)]), grey(55), 0.1, dash=(0.5, 0.5))
-        pen.stroke(polyline([(box.x, y), (box.x - 1.0, y), (box.x - 2.4, spot)]), grey(80), 0.12)
-        line_to(pen, box.x - 2.8, spot - size * 0.33, mm(value), size)
-    if values:
-        pen.stroke(polyline([(box.x - 1.0, box.y), (box.x - 1.0, box.y + max(values) / scale)]), grey(80), 0.12)
-        pen.fill(circle(box.x, box.y, 0.55), BLACK)
-
-
-def _lowest(marks: Sequence[tuple[float, float]]) -> dict[float, float]:
-    """Each distance once, rising, with the farthest point its hairline runs to."""
-    values: dict[float, float] = {}
-    for value, reach in sorted(marks):
-        values[round(value, 1)] = max(values.get(round(value, 1), reach), reach)
-    return values
-
-
-# --- areas ----------------------------------------------------------------------------------------------------------
-
-
-def hatched(pen: Pen, box: Box, name: str = "") -> None:
-    """An area that takes no mark, and why where the words have room."""
-    ink, at = grey(70), HATCH
-    while at < box.width + box.height:
-        x0, y0 = (box.x + at, box.y) if at <= box.width else (box.right, box.y + at - box.width)
-        x1, y1 = (box.x, box.y + at) if at <= box.height else (box.x + at - box.height, box.top)
-        pen.stroke(polyline([(x0, y0), (x1, y1)]), ink, 0.15)
-        at += HATCH
-    pen.stroke(rectangle(box), ink, 0.25)
-    if name:
-        wide = letters.width(name, "regular", SMALL)
-        if wide + 2 <= box.width and box.height >= SMALL * 1.5:
-            x, y = box.centre.x - wide / 2, box.centre.y
-            pen.fill(rectangle(Box(x - 0.7, y - SMALL * 0.7, wide + 1.4, SMALL * 1.4)), WHITE)
-            line(pen, x, y - SMALL * 0.33, name, SMALL)
-
-
-def dashed(pen: Pen, box: Box, name: str, face: Box) -> None:
-    """Something the packaging bears already: its outline, and its name inside or, where that is too small, above."""
-    code = name.removeprefix("UN specification mark ") if name.startswith("UN specification mark ") else ""
-    pen.stroke(rectangle(box.grown(0.5) if code else box), BLACK, 0.15 if code else 0.25, dash=(1.2, 0.8))
-    wide = letters.width(name, "condensed-regular", SMALL)
-    if code:
-        packaging_code(pen, box, code.removeprefix("UN ").strip())
-    elif wide + 1 <= box.width and box.height >= SMALL:
-        line(pen, box.centre.x - wide / 2, box.centre.y - SMALL * 0.33, name, SMALL, "condensed-regular")
-        return
-    if wide + 1 <= face.width:
-        x = max(face.x + 0.5, min(box.x, face.right - wide - 0.5))
-        line(pen, x, box.top + 0.9, name, SMALL, "condensed-regular", grey(80))
-
-
-def packaging_code(pen: Pen, box: Box, code: str) -> None:
-    """The circle and the code in miniature, as the packaging bears them."""
-    size = letters.size_for_cap("condensed", box.height / 1.6)
-    pen.fill(symbol("packaging").fitted(Box(box.x, box.y, box.height, box.height).grown(-0.06 * box.height)), BLACK)
-    pen.text(box.x + 1.15 * box.height, box.y + 0.19 * box.height, code, "condensed", size, BLACK)

@@ -9,7 +9,7 @@ from layouts.faces import ORDER, Solid
 from layouts.placement import Placed, Placement
 from layouts.units import number
 from marks.requirement import Requirement
-from marks.terms import Mode
+from marks.terms import Face, Mode
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,11 @@ def title(requirement: Requirement) -> str:
     name = requirement.mark.replace("-", " ")
     name = {"un number": "UN number"}.get(name, name[:1].upper() + name[1:])
     return f"{name} {requirement.variant}" if requirement.variant else name
+
+
+def face_title(face: Face) -> str:
+    """ "FRONT  2": the name and the number of ISO 2206, which shoulder and tag have none of."""
+    return f"{face.value.upper()}  {face.iso2206}" if face.iso2206 else face.value.upper()
 
 
 def said(requirement: Requirement) -> str:

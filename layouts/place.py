@@ -1,28 +1,32 @@
 """Step 3, the search: every mark on a face, or a refusal that says what is needed and what there is.
 
 Hard: nothing on the bottom, over an edge, over a keep-clear area, over a mark that is there already or over another;
-hazard labels beside each other on one face, the cargo aircraft label with them; arrows on two opposite upright faces.
-Wished for, in this order: one working face (the front), number and name beside the labels, addresses on that face too,
-room around everything, level feet and edges, round distances.
+hazard labels beside each other on one face, the cargo aircraft label with them; arrows on two opposite upright faces;
+number and name with the labels, unless no face is large enough for both.
+Wished for, in this order: one working face (the front), addresses on that face too, tape and hand holes left free, room for
+the carrier's label, room around everything, level feet and edges, round distances.
 
-When the front can't take all, in this order: other upright faces (arrows stand on left and right from the start),
-another working face, condensed lettering, on a round side a third of the way round, reduced labels where no leg goes
-by air, refusal. The result is checked by code of its own (verify.py) before it is returned. Same marks, same answer,
-in whatever order they come.
+When the front can't take all, the steps of ``steps.py`` follow one another: other upright faces, condensed lettering, and so
+on to a tag and the refusal. Whether marks go on a face is told by an exact search (exact.py); where they look best, by
+arrangements in rows and columns (arrange.py). The result is checked by code of its own (verify.py) before it is returned.
+Same marks, same answer, in whatever order they come.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from layouts import reasons
-from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, PICTURES, TEXTS, Item, Level, sorted_items
-from layouts.board import COMFORTS, Board
+from layouts.blocks import Item, sorted_items
+from layouts.board import Board
 from layouts.faces import Area, Solid, There, already_there, kept_clear
 from layouts.geometry import Box
-from layouts.placement import NOWHERE, Placed, Placement
-from layouts.trouble import Trouble, does_not_fit
+from layouts.placement import NOWHERE, Placed, Placement, Tried
+from layouts.plans import Plan, Planner
+from layouts.setting import laid_out, spec_area
+from layouts.steps import steps
+from layouts.trouble import does_not_fit, said_of
 from layouts.verify import verify
 from marks.quantity import to
 from marks.requirement import Requirement
@@ -30,16 +34,6 @@ from marks.terms import Face, Mode
 
 if TYPE_CHECKING:
     from layouts.artwork.base import Artwork
-
-#: What leaves the working face when it can't take all, least regretted first.
-MOVES = (
-    (), (PICTURES,), (TEXTS,), (PICTURES, TEXTS), (ADDRESSES,), (PICTURES, ADDRESSES), (PICTURES, TEXTS, ADDRESSES),
-    (BESIDE, PICTURES, TEXTS, ADDRESSES),
-)  # fmt: skip
-#: In which order blocks are read on the working face.
-READ = (LEAD, BESIDE, PICTURES, NAMES, TEXTS, ADDRESSES)
-#: Where what has left the working face goes.
-ELSEWHERE = (Face.RIGHT, Face.LEFT, Face.BACK, Face.FRONT, Face.TOP)
 
 
 def place(
@@ -51,12 +45,14 @@ def place(
     there: Sequence[There] = (),
     spec_mark: str | None = None,
     forms: Callable[[Requirement], Sequence[Artwork]] | None = None,
+    may_hang: bool = True,
 ) -> Placement:
     """Place every requirement on the solid.
 
     keep_clear: areas that take no mark. there: marks the packaging bears already (a requirement marked ``preprinted``
     without a stated place takes room at an assumed one). spec_mark: the specification mark, shown where there is room.
-    forms: what a requirement may look like, preferred first (default: the artwork catalogue).
+    forms: what a requirement may look like, preferred first (default: the artwork catalogue). may_hang: a tag may be tied
+    to it, where the law allows one.
     Returns a verified Placement; when something does not fit, one with a ``does-not-fit`` refusal and no items.
     """
     if forms is None:
@@ -64,32 +60,39 @@ def place(
 
         forms = catalogue_forms
     requirements = tuple(requirements)
-    items = sorted_items(requirements, forms, modes)
+    items = sorted_items(requirements, forms, modes, solid)
     known, fixed, others = _already(solid, items, there)
-    reserved = [*keep_clear, *others, *(Area(p.face, p.box, p.requirement.mark) for p in fixed)]
+    marked = [*others, *(Area(p.face, p.box, p.requirement.mark) for p in fixed)]
     to_set = [item for item in items if item.index not in known]
+    tied = frozenset(p.face for p in fixed if p.requirement.mark == "hazard-label")
     notes = tuple(reasons.about_there(items, fixed, there))
-    trouble = Trouble()
-    for level in _levels(solid, to_set):
-        used = solid.stretched() if level.stretched else solid
-        board = Board(used, items, level, reserved)
-        for working, moved, arrows in _plans(used, to_set, fixed):
-            done = _attempt(board, to_set, fixed, working, moved, arrows, trouble)
-            if done is None:
-                continue
-            placed = [*fixed, *_placed(done, items, working, moved)]
-            placement = Placement(
-                used,
-                reasons.numbered(placed, working, items),
-                tuple(keep_clear),
-                (*others, *_spec_area(done, spec_mark)),
-                (*notes, *reasons.About(placed, used, working, level.stretched).findings()),
-                working,
-            )
-            verify(placement, requirements, modes)
-            return placement
-    refusal = does_not_fit(solid, items, reserved, trouble)
-    return Placement(solid, (), tuple(keep_clear), tuple(others), (*notes, refusal))
+    tried: list[Tried] = []
+    board, ended = None, False
+    for step in steps(solid, to_set, modes, may_hang):
+        clear = (*keep_clear, *step.clear)
+        if board is None or board.level != step.level or board.solid != step.solid:
+            board = Board(step.solid, items, step.level, marked, clear, step.solid.shunned(), tied)
+        plan = Planner(board, to_set, tied, step.apart, step.whole).find(step.faces)
+        ended |= board.unfinished
+        if plan is None:
+            tried.append(Tried(step.name, said_of(board, to_set, step, tied), step.cite))
+            continue
+        done, carrier = laid_out(board, plan, to_set)
+        placed = [*fixed, *_placed(done, items, plan)]
+        placement = Placement(
+            step.solid,
+            reasons.numbered(placed, plan.working, items),
+            clear,
+            (*others, *spec_area(done, spec_mark, carrier)),
+            (*notes, *reasons.About(placed, step.solid, plan.working, step.cite, carrier is not None).findings()),
+            plan.working,
+            carrier,
+            (*tried, Tried(step.name, "", step.cite)),
+        )
+        verify(placement, requirements, modes)
+        return placement
+    refusal = does_not_fit(solid, items, to_set, marked, keep_clear, modes, tied, ended, may_hang)
+    return Placement(solid, (), tuple(keep_clear), tuple(others), (*notes, refusal), steps=tuple(tried))
 
 
 def place_package(package: Any, requirements: Iterable[Requirement], modes: Sequence[Mode] = ()) -> Placement:
@@ -103,105 +106,7 @@ def place_overpack(overpack: Any, requirements: Iterable[Requirement], modes: Se
     if overpack.size is None:
         return NOWHERE
     size = (to(edge, "mm") for edge in (overpack.size.length, overpack.size.width, overpack.size.height))
-    return place(Solid.box(*map(float, size)), requirements, modes)
-
-
-def _levels(solid: Solid, items: Sequence[Item]) -> Iterator[Level]:
-    from layouts.blocks import condensed
-
-    yield Level()
-    narrow = any(condensed(form) for item in items for form in item.forms)
-    if narrow:
-        yield Level(condensed=True)
-    if solid.round:
-        yield Level(condensed=narrow, stretched=True)
-    for step in range(1, 1 + max((sum(f.reduced for f in item.forms) for item in items), default=0)):
-        yield Level(condensed=narrow, reduced=step, stretched=solid.round)
-
-
-def _plans(solid: Solid, items: Sequence[Item], fixed: Sequence[Placed]) -> Iterator[tuple[Face, tuple[str, ...], str]]:
-    """Working face, blocks that leave it, and where the arrows go (``sides`` or ``working``), best first."""
-    present = {item.block for item in items}
-    tied = {p.face for p in fixed if p.requirement.mark == "hazard-label"}
-    faces = [
-        f
-        for f in (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT, Face.TOP)
-        if solid.takes_marks(f) and (not tied or f in tied)
-    ]
-    twice = {item.block for item in items if item.paired and item.block != ARROWS}
-    if twice:
-        faces = [f for f in faces if f is not Face.TOP]
-    # What stands twice stays on the working face, and stands on the opposite one again.
-    moves = [m for m in dict.fromkeys(tuple(b for b in move if b in present) for move in MOVES) if not twice & set(m)]
-    sides = ["sides"] if solid.takes_marks(Face.LEFT) else []
-    ways = [*sides, "working"] if ARROWS in present else ["sides"]
-    for face in faces:
-        for way in ways:
-            for move in moves:
-                if face is not Face.TOP or way == "sides":
-                    yield face, move, way
-    if NAMES in present and NAMES not in twice:  # the law lets the name stand apart only where the face of the labels is too small
-        for face in faces:
-            for way in ways:
-                if face is not Face.TOP or way == "sides":
-                    for beside in ((), (BESIDE,)) if BESIDE in present - twice else ((),):
-                        yield face, (*beside, *(b for b in (PICTURES, TEXTS, ADDRESSES) if b in present), NAMES), way
-
-
-def _attempt(
-    board: Board,
-    items: Sequence[Item],
-    fixed: Sequence[Placed],
-    working: Face,
-    moved: tuple[str, ...],
-    arrows: str,
-    trouble: Trouble,
-) -> Board | None:
-    blocks = {name: [item for item in items if item.block == name] for name in BLOCKS}
-    here = [blocks[name] for name in READ if name not in moved]
-    if BESIDE not in moved:  # in the rows of the labels
-        here[:2] = [sorted(here[0] + here[1], key=lambda item: item.index)]
-    if arrows == "working":
-        here.append(blocks[ARROWS])
-    if trouble.hopeless(board, working, here, blocks[LEAD]):
-        return None
-    board = board.copy()
-    if arrows == "sides" and not board.set_on((Face.LEFT, Face.RIGHT), [blocks[ARROWS]], centre=True):
-        trouble.note("arrows", blocks[ARROWS])
-        return None
-    if not board.set(working, here):
-        trouble.note("together", [item for block in here for item in block], board, working)
-        return None
-    again = [[item for item in block if item.paired and item.block != ARROWS] for block in here]
-    for twice, centre in ((again, False), ([blocks[ARROWS]] if arrows == "working" else [], True)):
-        if not board.set(working.opposite, twice, centre):
-            trouble.note("opposite", [item for block in twice for item in block])
-            return None
-    left = _elsewhere(board, [blocks[name] for name in READ if name in moved], working)
-    if left:
-        trouble.note("elsewhere", left)
-        return None
-    return board
-
-
-def _elsewhere(board: Board, blocks: Sequence[Sequence[Item]], working: Face) -> Sequence[Item]:
-    """Set what left the working face: all of it on one face, else block by block, else mark by mark. Returns what
-    won't go."""
-    faces = [face for face in ELSEWHERE if board.solid.takes_marks(face)]
-    faces.sort(
-        key=lambda face: (face is working, len(board.taken[face]))
-    )  # stable: emptiest first, the working face last
-    if any(board.set(face, blocks, comforts=COMFORTS[:2]) for face in faces) or any(
-        board.set(face, blocks) for face in faces
-    ):
-        return ()
-    for block in blocks:
-        if any(board.set(face, [block]) for face in faces):
-            continue
-        for item in block:
-            if len(block) == 1 or not any(board.set(face, [[item]]) for face in faces):
-                return [item]
-    return ()
+    return place(Solid.box(*map(float, size)), requirements, modes, may_hang=False)
 
 
 def _already(solid: Solid, items: Sequence[Item], there: Sequence[There]) -> tuple[set[int], list[Placed], list[Area]]:
@@ -216,7 +121,9 @@ def _already(solid: Solid, items: Sequence[Item], there: Sequence[There]) -> tup
         mine = [
             i
             for i in items
-            if i.requirement.preprinted and i.requirement.mark == mark.mark and (i.paired or i.index not in known)
+            if i.requirement.preprinted
+            and (i.requirement.mark, i.requirement.variant) == (mark.mark, mark.variant)
+            and (i.paired or i.index not in known)
         ]
         if not mine:
             others.append(Area(mark.face, mark.box, mark.mark))
@@ -238,31 +145,13 @@ def _there(item: Item, face: Face, box: Box, assumed: bool = False) -> Placed:
     return Placed(item.requirement, art, face, *box, there=True, assumed=assumed)
 
 
-def _placed(board: Board, items: Sequence[Item], working: Face, moved: tuple[str, ...]) -> list[Placed]:
+def _placed(board: Board, items: Sequence[Item], plan: Plan) -> list[Placed]:
     out = []
     for index, form, face, x, y in board.spots:
         item = items[index]
         art, bare = item.forms[form], item.requirement.preprinted
-        why = reasons.why_here(item, face, working, moved, board.solid)
+        why = reasons.why_here(item, face, plan.working, board.solid, Box(x, y, art.width, art.height))
         out.append(
             Placed(item.requirement, art, face, x, y, art.width, art.height, there=bare, assumed=bare, why_here=why)
         )
     return out
-
-
-def _spec_area(board: Board, spec_mark: str | None) -> list[Area]:
-    """The specification mark stands somewhere on the packaging; the record does not say where. Shown low on a free
-    face."""
-    from layouts.letters import size_for_cap, width
-
-    if not spec_mark:
-        return []
-    for cap in (12.0, 6.0):
-        size = width(spec_mark, "condensed", size_for_cap("condensed", cap)) + cap * 2, cap * 1.6
-        for face in (Face.BACK, Face.LEFT, Face.RIGHT, Face.FRONT, Face.TOP):
-            for box in board.free((face,), COMFORTS[1]) if board.solid.takes_marks(face) else []:
-                if size[0] <= box.width and size[1] <= box.height:
-                    return [
-                        Area(face, Box(box.right - size[0], box.y, *size), f"UN specification mark {spec_mark}", True)
-                    ]
-    return []

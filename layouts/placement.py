@@ -41,9 +41,19 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
+class Tried:
+    """A step of the search. why_not: why it did not do; empty of the one that did. cite: the paragraphs that allow it."""
+
+    name: str
+    why_not: str = ""
+    cite: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Placement:
-    """solid: as it was used (a round one may be stretched); items: numbered from 1; keep_clear: what took no mark;
-    others: already there though nothing asks for them, and the specification mark at an assumed place."""
+    """solid: as it was used (a round one may be stretched, a tag tied to it); items: numbered from 1; keep_clear: what took
+    no mark; others: already there though nothing asks for them, and the specification mark at an assumed place; working:
+    the face with the labels; carrier: room left for the carrier's label; steps: what was tried, the last one taken."""
 
     solid: Solid
     items: tuple[Placed, ...] = ()
@@ -51,6 +61,8 @@ class Placement:
     others: tuple[Area, ...] = ()
     findings: tuple[Finding, ...] = ()
     working: Face = Face.FRONT
+    carrier: Area | None = None
+    steps: tuple[Tried, ...] = ()
 
     @property
     def refused(self) -> bool:

@@ -8,10 +8,12 @@ from dataclasses import dataclass, replace
 
 from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, Item
 from layouts.faces import ORDER, QUARTER, Solid, There
+from layouts.geometry import Box
 from layouts.placement import Placed
+from marks import small
 from marks.requirement import Finding, Where
 from marks.tables import table
-from marks.terms import Face, Level, Mode
+from marks.terms import Face, Level, Mode, PackageForm
 
 #: The paragraphs behind the words. Those of 49 CFR were read; the others are from memory and say so.
 NOT_BOTTOM = ("49 CFR 172.406(a)(1)", "UN Model Regulations 5.2.2.1.6 (from memory)")
@@ -21,7 +23,6 @@ BESIDE_LABELS = ("49 CFR 172.322(a)(2)", "UN Model Regulations 5.2.1.6 (from mem
 REDUCED = ("49 CFR 172.407(c)(1)(i)", "UN Model Regulations 5.2.2.2.1.1.3 (from memory)")
 ADDRESS_NEAR = ("ICAO TI 5;2.4.2 (from memory)",)
 ARROWS_TWICE = ("49 CFR 172.312(a)(2)", "UN Model Regulations 5.2.1.7.1 (from memory)")
-TAG = "49 CFR 172.406(b)"
 
 
 def mark_name(item: Item | Placed) -> str:
@@ -33,8 +34,13 @@ def mark_name(item: Item | Placed) -> str:
 
 def names(items: Iterable[Item | Placed]) -> str:
     """Their names in one phrase, each once."""
-    each = list(dict.fromkeys(mark_name(item) for item in items))
-    return each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"
+    return _list(dict.fromkeys(mark_name(item) for item in items))
+
+
+def _list(words: Iterable[str]) -> str:
+    """ "a, b and c"."""
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def start(text: str) -> str:
@@ -68,23 +74,48 @@ def about_there(items: Sequence[Item], fixed: Sequence[Placed], there: Sequence[
 
 @dataclass(frozen=True)
 class About:
-    """What a person must know of a placement that was found."""
+    """What a person must know of a placement that was found. cite: the paragraphs of the step that was taken; room: some is
+    left for the carrier's label."""
 
     placed: Sequence[Placed]
     solid: Solid
     working: Face
-    stretched: bool
+    cite: tuple[str, ...]
+    room: bool
 
     def findings(self) -> tuple[Finding, ...]:
-        parts = (self._reduced, self._name, self._environment, self._addresses, self._place, self._far)
+        parts = (
+            self._tag, self._reduced, self._name, self._environment, self._addresses, self._place, self._far, self._carrier,
+        )  # fmt: skip
         return tuple(finding for part in parts for finding in part())
 
     def _marks(self, *marks: str) -> list[Placed]:
         return [p for p in self.placed if p.requirement.mark in marks]
 
+    def _tag(self) -> Iterator[Finding]:
+        if self.working is not Face.TAG:
+            return
+        why = (
+            "an irregular article has no face for them"
+            if self.solid.form is PackageForm.IRREGULAR
+            else "no face of this package takes them"
+        )
+        text = (
+            f"The labels hang on a tag of {size_words(self.solid.size(Face.TAG))}: {why}. Fix it so that it can't come off, "
+            "tear or turn its face away; a person must decide that the labels can't be set on the package itself."
+        )
+        yield Finding(Level.CAUTION, "tag", text, self.cite)
+
     def _reduced(self) -> Iterator[Finding]:
         for p in self.placed:
             if p.there or not p.artwork.reduced:
+                continue
+            if p.face is Face.SHOULDER:
+                text = (
+                    f"{start(mark_name(p))} is {p.artwork.note}: at full size it does not fit the side of this cylinder. A "
+                    "person must decide that it stands on the part that is not cylindrical, whole and easily seen."
+                )
+                yield Finding(Level.CAUTION, "shoulder-label", text, (*self.cite, "ISO 7225 (from memory)"))
                 continue
             text = (
                 f"{start(mark_name(p))} is {p.artwork.note}: at full size the marks don't fit this package "
@@ -92,12 +123,13 @@ class About:
                 "requires it and that all of it stays clearly visible; a larger packaging needs no reduction."
             )
             label = p.requirement.mark == "hazard-label"
-            code, cite = ("reduced-label", REDUCED) if label else ("reduced-mark", p.requirement.cite)
+            by_law = small.reduced(p.requirement.modes) or REDUCED
+            code, cite = ("reduced-label", by_law) if label else ("reduced-mark", p.requirement.cite)
             yield Finding(Level.CAUTION, code, text, cite)
 
     def _name(self) -> Iterator[Finding]:
         once = [p for p in self._marks("un-number", "proper-shipping-name") if p.requirement.where is Where.ONE]
-        apart = [p for p in once if p.face is not self.working]
+        apart = [p for p in once if p.face is not self.working and self.working is not Face.SHOULDER]
         if apart and self._marks("hazard-label"):
             text = (
                 f"{start(names(apart))} on {apart[0].face}, the hazard labels on {self.working}: {self.working} is not "
@@ -128,18 +160,29 @@ class About:
 
     def _place(self) -> Iterator[Finding]:
         front = self.solid.size(Face.FRONT)
+        sides = [[p.box for p in self.placed if p.face is face] for face in (Face.FRONT, Face.BACK)]
+        reach = max((max(b.right for b in side) - min(b.x for b in side) for side in sides if side), default=0.0)
         if self.working is Face.TOP:
             text = (
                 f"The marks stand on the top: no upright face is large enough (front {size_words(front)}). Stack "
                 "nothing on it that hides them."
             )
             yield Finding(Level.CAUTION, "marks-on-top", text, NOT_BOTTOM)
-        if self.stretched:
+        if self.solid.round and reach > QUARTER * self.solid.girth:
             text = (
-                f"The marks reach over a third of the way round ({front[0]:.0f} mm): check that they can be read from "
-                "one side."
+                f"The marks reach over {reach:.0f} mm, more than a quarter of the way round and no more than a third "
+                f"({front[0]:.0f} mm): check that they can be read from one side."
             )
             yield Finding(Level.CAUTION, "third-of-the-way-round", text, NOT_BOTTOM)
+
+    def _carrier(self) -> Iterator[Finding]:
+        if not self.room and self.solid.form is not PackageForm.IRREGULAR:
+            size = tuple(float(table("placing")[f"carrier-label-{edge}"][-1]["mm"]) for edge in ("width", "height"))
+            text = (
+                f"No room of {size_words(size)} is left for the carrier's own label: see that it hides no mark, or take a "
+                "larger packaging."
+            )
+            yield Finding(Level.NOTE, "carrier-label", text)
 
     def _far(self) -> Iterator[Finding]:
         """Labels that had to be set far from one that is there already."""
@@ -166,16 +209,27 @@ def _gap(a: Placed, b: Placed) -> float:
 # --- why here --------------------------------------------------------------------------------------------------------
 
 
-def why_here(item: Item, face: Face, working: Face, moved: Sequence[str], solid: Solid) -> str:
-    """Why this mark stands on this face, in a sentence."""
+def why_here(item: Item, face: Face, working: Face, solid: Solid, spot: Box) -> str:
+    """Why this mark stands here, in a sentence; spot: where it stands on its face."""
+    shunned = [area for area in solid.shunned() if area.face is face]
+    clear = f", clear of {_list(dict.fromkeys(a.name for a in shunned))}" if shunned else ""
+    if any(area.box.overlaps(spot) for area in shunned):
+        clear = "; over the tape or a hand hole, for want of other room"
     if item.block == ARROWS:
         pair = f"Upright on {face} and on {face.opposite}, two opposite faces"
-        return f"{pair}." if working in (face, face.opposite) else f"{pair}, which leaves {working} to the labels."
+        leaves = "" if working in (face, face.opposite, Face.TAG) else f", which leaves {working} to the labels"
+        return f"{pair}{leaves}{clear}."
+    if face is Face.TAG:
+        return "On the tag, with the labels: no face of the package takes them."
+    if face is Face.SHOULDER:
+        return "On the shoulder, above the cylindrical side, which is too narrow for labels of full size."
+    if working is Face.SHOULDER:
+        return f"On {face}, below the labels on the shoulder."
     if item.paired and face is working.opposite:
         bears = "label" if item.requirement.mark == "hazard-label" else "mark"
         return f"On {face} too: two opposite sides bear this {bears}."
     if face is not working:
-        return f"On {face}, because {working} has no room left."
+        return f"On {face}, because {working} has no room left{clear}."
     if item.requirement.mark == "hazard-label":
         return f"On {_working(working, solid)}; all hazard labels beside each other on one face."
     if item.requirement.mark == "cargo-aircraft-only":

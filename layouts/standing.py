@@ -1,5 +1,6 @@
 """The package as it stands before the packer, seen from the front right and from above: parallel projection of the same
-placement. Every mark is mapped point by point from its face onto the drawing, round sides included."""
+placement. Every mark is mapped point by point from its face onto the drawing, round sides included. A tag hangs beside it,
+facing the viewer."""
 
 from __future__ import annotations
 
@@ -9,13 +10,17 @@ from dataclasses import dataclass
 
 from layouts.badges import badge
 from layouts.faces import on_face
-from layouts.geometry import Box, Path, Point, Segment, Transform, polygon, polyline, rectangle
+from layouts.geometry import Box, Path, Point, Segment, Transform, circle, polygon, polyline, rectangle
 from layouts.ink import BLACK, Ink, grey
 from layouts.pen import Pen, TransformPen, group
 from layouts.placement import Placed, Placement
-from marks.terms import Face
+from marks.terms import Face, PackageForm
 
 YAW, YAW_ROUND, PITCH = math.radians(33), math.radians(18), math.radians(22)
+#: A cylinder's shoulder closes in to a neck of this part of its radius; its steepness at the neck, and how high the valve is.
+NECK, STEEP, VALVE = 0.3, math.radians(68), 0.5
+#: A tag hangs so far beside the package, of its own width.
+BESIDE = 0.15
 #: On a round side marks are drawn up to this far from the middle of the view, degrees.
 ROUND_THE_CORNER = 88.0
 
@@ -55,9 +60,29 @@ class Standing:
         r = self.placement.solid.length / 2
         return self._project(r * math.sin(angle), -r * math.cos(angle), z)
 
+    def _ring(self, up: float) -> tuple[float, float]:
+        """Radius and height of a cylinder's shoulder, ``up`` (0 to 1) the way along it."""
+        solid = self.placement.solid
+        r, rise = solid.length / 2, solid.shoulder
+        t = STEEP * up
+        in_by = (1 - NECK) * (1 - math.cos(t)) / (1 - math.cos(STEEP))
+        return r * (1 - in_by), solid.height - rise + rise * math.sin(t) / math.sin(STEEP)
+
     def map_of(self, face: Face) -> Map:
         """From a point of a face to the paper."""
         solid = self.placement.solid
+        if face is Face.TAG:
+            left, top = self._tag_corner
+            return lambda x, y: Point(left + x / self.scale, top - (solid.size(face)[1] - y) / self.scale)
+        if face is Face.SHOULDER:
+            wide, high = solid.size(face)
+
+            def on_shoulder(x: float, y: float) -> Point:
+                radius, z = self._ring(y / high)
+                angle = (x - wide / 2) / (wide * 3) * 2 * math.pi
+                return self._project(radius * math.sin(angle), -radius * math.cos(angle), z)
+
+            return on_shoulder
         if solid.round:
             r = solid.length / 2
             if face.upright:
@@ -72,23 +97,65 @@ class Standing:
         return lambda x, y: self._project(x, 0, y)
 
     @property
-    def _silhouette(self) -> list[Path]:
+    def _body(self) -> list[Path]:
+        """The outline of the package itself."""
         solid = self.placement.solid
         if solid.round:
             a, b = self._yaw - math.pi / 2, self._yaw + math.pi / 2
-            rim = [self._round(2 * math.pi * i / 72, solid.height) for i in range(72)]
+            high = solid.height - solid.shoulder
             foot = [self._round(a + (b - a) * i / 36, 0) for i in range(37)]
-            side = [self._round(a, solid.height), *foot, self._round(b, solid.height)]
-            return [polygon(rim), polyline(side)]
+            if not solid.shoulder:
+                rim = [self._round(2 * math.pi * i / 72, high) for i in range(72)]
+                return [polygon(rim), polyline([self._round(a, high), *foot, self._round(b, high)])]
+            return self._cylinder(foot, a, b)
         found = []
         for face in (Face.FRONT, Face.RIGHT, Face.TOP):
             at, (w, h) = self.map_of(face), solid.size(face)
             found.append(polygon([at(0, 0), at(w, 0), at(w, h), at(0, h)]))
         return found
 
+    def _cylinder(self, foot: list[Point], a: float, b: float) -> list[Path]:
+        """Side and shoulder in one line, the rim between them as far as it is seen, the valve."""
+        rings = [self._ring(k / 12) for k in range(13)]
+        left = [self._project(r * math.sin(a), -r * math.cos(a), z) for r, z in rings]
+        right = [self._project(r * math.sin(b), -r * math.cos(b), z) for r, z in rings]
+        rim = [self._round(a + (b - a) * i / 36, rings[0][1]) for i in range(37)]
+        neck, top = rings[-1]
+        valve = [
+            self._project(side * neck * math.cos(self._yaw), side * neck * math.sin(self._yaw), z)
+            for side, z in ((-1, top), (-1, top + neck * VALVE * 2), (1, top + neck * VALVE * 2), (1, top))
+        ]
+        return [polyline([*left[::-1], *foot, *right]), polyline(rim), polyline(valve)]
+
+    @property
+    def _tag_corner(self) -> Point:
+        """Where the upper left corner of a tag is drawn: right of the package, level with its top."""
+        box = _around(self._body)
+        return Point(box.right + BESIDE * self.placement.solid.size(Face.TAG)[0] / self.scale, box.top)
+
+    @property
+    def _tag(self) -> list[Path]:
+        """Its outline, its eyelet, and the cord that ties it to the package."""
+        if self.placement.solid.tag is None:
+            return []
+        wide, high = self.placement.solid.tag
+        (x, top), body = self._tag_corner, _around(self._body)
+        w, h, cut = wide / self.scale, high / self.scale, min(wide, high) / 12 / self.scale
+        outline = [
+            (x, top - h),
+            (x + w, top - h),
+            (x + w, top - cut),
+            (x + w - cut, top),
+            (x + cut, top),
+            (x, top - cut),
+        ]
+        hole = Point(x + w / 2, top - cut * 0.9)
+        cord = [hole, (hole.x - w * 0.3, top + cut * 1.4), (body.right - cut, body.top - cut * 0.5)]
+        return [polygon(outline), circle(*hole, cut * 0.4), polyline(cord)]
+
     @property
     def bounds(self) -> Box:
-        return Path(segment for path in self._silhouette for segment in path).bounds
+        return _around([*self._body, *self._tag])
 
     @property
     def size(self) -> tuple[float, float]:
@@ -99,22 +166,34 @@ class Standing:
         bounds = self.bounds
         pen = TransformPen(pen, Transform.moved(x - bounds.x, y - bounds.y))
         with group(pen, "standing", "The package as it stands, from the front right"):
-            for face in (Face.TOP, Face.RIGHT, Face.FRONT):
+            for face in self._faces:
                 for area in on_face(self.placement.keep_clear, face):
-                    mapped = MapPen(pen, self.map_of(face), 1 / self.scale, self.placement.solid.round)
+                    mapped = MapPen(pen, self.map_of(face), 1 / self.scale, self._bent(face))
                     mapped.stroke(rectangle(area.box), grey(55), 0.12 * self.scale)
                 for item in self.placement.on(face):
                     if self._seen(item):
                         self._mark(pen, item)
-            for outline in self._silhouette:
+            whole = self.placement.solid.form is not PackageForm.IRREGULAR
+            for outline in self._body:
+                pen.stroke(outline, BLACK if whole else grey(55), 0.3, join="round", dash=() if whole else (0.8, 0.8))
+            for outline in self._tag:
                 pen.stroke(outline, BLACK, 0.3, join="round")
             for number, at in self._numbers():
                 badge(pen, number, at.x, at.y, 1.5)
 
+    @property
+    def _faces(self) -> tuple[Face, ...]:
+        """Those that are seen, the farthest first."""
+        seen = (Face.TOP, Face.RIGHT, Face.FRONT, Face.SHOULDER, Face.TAG)
+        return tuple(face for face in seen if face in self.placement.solid.faces)
+
+    def _bent(self, face: Face) -> bool:
+        return self.placement.solid.round and face is not Face.TAG
+
     def _mark(self, pen: Pen, item: Placed) -> None:
         at, art = self.map_of(item.face), item.artwork
         kx, ky = item.width / art.width, item.height / art.height
-        bent = self.placement.solid.round
+        bent = self._bent(item.face)
         mapped = MapPen(pen, lambda px, py: at(item.x + px * kx, item.y + py * ky), 1 / self.scale, bent)
         if item.number in self.quiet:
             mapped.stroke(_outline(item), grey(50), 0.15 * self.scale)
@@ -138,10 +217,18 @@ class Standing:
         return True
 
     def _numbers(self) -> Iterator[tuple[int, Point]]:
-        for face in (Face.FRONT, Face.RIGHT, Face.TOP):
+        for face in self._faces[::-1]:
             for item in self.placement.on(face):
                 if self._seen(item) and _pictured(item) and item.number not in self.quiet:
-                    yield item.number, self.map_of(face)(item.x, item.y + item.height)
+                    crowded = any(
+                        o is not item and o.box.contains(Box(item.x, item.box.top, 0, 0))
+                        for o in self.placement.on(face)
+                    )
+                    yield item.number, self.map_of(face)(item.box.right if crowded else item.x, item.box.top)
+
+
+def _around(paths: list[Path]) -> Box:
+    return Path(segment for path in paths for segment in path).bounds
 
 
 def _pictured(item: Placed) -> bool:

@@ -1,21 +1,23 @@
-"""What did not go during the search of step 3, and the refusal that says so: needed, had, to be done."""
+"""What did not go in step 3, in words: why a step was not enough, and the refusal: needed, had, to be done."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from layouts.arrange import HAIR
-from layouts.blocks import BLOCKS, Item
-from layouts.blocks import Level as Forms
+from layouts.blocks import ADDRESSES, ARROWS, BLOCKS, LEAD, Item, shapes
 from layouts.board import LEAST, Board
 from layouts.faces import ORDER, Area, Solid, on_face
-from layouts.reasons import ARROWS_TWICE, NOT_BOTTOM, TAG, names, size_words, start
+from layouts.plans import PAIRS, Planner
+from layouts.reasons import ARROWS_TWICE, NOT_BOTTOM, names, size_words, start
+from layouts.steps import Step, steps, tag_allowed
+from marks import small
 from marks.requirement import Finding
-from marks.terms import Face, Level, Mode
+from marks.terms import Face, Level, Mode, PackageForm
 
-#: How far a plan came before it failed, and how the refusal says where the room was missing.
+#: What is missing, and how it is said.
 STAGES = {
     "lead": "on one face",
     "arrows": "on each of two opposite upright faces",
@@ -25,91 +27,106 @@ STAGES = {
 }
 
 
-@dataclass
-class Trouble:
-    """Failures of one search: no larger set is tried in vain, and the refusal can tell what was in the way."""
-
-    failed: list[tuple[Forms, Face, frozenset[int]]] = field(default_factory=list)
-    tried: set[tuple[Forms, Face, frozenset[int]]] = field(default_factory=set)
-    deepest: tuple[str, tuple[Item, ...]] | None = None
-
-    def hopeless(self, board: Board, working: Face, here: Sequence[Sequence[Item]], lead: Sequence[Item]) -> bool:
-        """Whether these blocks can't go together on this face: more area than it has, or a part of them failed."""
-        items = [item for block in here for item in block]
-        everything = frozenset(item.index for item in items)
-        if any(level == board.level and face is working and part <= everything for level, face, part in self.failed):
-            return True
-        width, height = board.solid.size(working)
-        if sum(min(p.width * p.height for p in item.pieces(board.level)) for item in items) > width * height:
-            self.note("lead" if len(items) == len(lead) else "together", items)
-            return True
-        alone = board.level, working, frozenset(item.index for item in lead)
-        if lead and alone not in self.tried:
-            self.tried.add(alone)
-            if not _goes(board, working, lead):
-                self.failed.append(alone)
-                self.note("lead", lead)
-                return True
-        return False
-
-    def note(self, stage: str, items: Sequence[Item], board: Board | None = None, working: Face | None = None) -> None:
-        """Remember a failure; the one that came furthest, with the fewest marks, is the one to tell."""
-        if board is not None and working is not None:
-            self.failed.append((board.level, working, frozenset(item.index for item in items)))
-        order = list(STAGES)
-        if self.deepest is None or (-order.index(stage), len(items)) <= (
-            -order.index(self.deepest[0]),
-            len(self.deepest[1]),
-        ):
-            self.deepest = stage, tuple(items)
+def missing(
+    board: Board, items: Sequence[Item], step: Step, tied: frozenset[Face] = frozenset(), closely: bool = False
+) -> tuple[str, list[Item]]:
+    """Where a step fails that has no plan: a stage, and the marks that do not go; ``closely``: as few as can be found."""
+    faces = [f for f in step.faces if board.solid.takes_marks(f) and (not tied or f in tied)]
+    lead = [item for item in items if item.block == LEAD]
+    arrows = [item for item in items if item.block == ARROWS]
+    planner = Planner(board, items, tied, step.apart, step.whole)
+    if planner.twice and not any(face.upright for face in faces):
+        return "opposite", planner.twice
+    if lead and all(board.fits(face, lead) is None for face in faces):
+        return "lead", lead
+    pairs = [pair for pair in PAIRS if all(board.solid.takes_marks(face) for face in pair)]
+    if arrows and not any(all(board.fits(face, arrows) is not None for face in pair) for pair in pairs):
+        return "arrows", arrows
+    if all(board.fits(face, planner.stays) is None for face in faces):
+        return "together", planner.stays
+    if planner.twice and all(board.fits(face.opposite, planner.twice) is None for face in faces):
+        return "opposite", planner.twice
+    if not closely:
+        return "elsewhere", [item for item in items if item not in planner.stays]
+    first = [*planner.stays, *arrows]
+    rest = [item for item in items if item not in first]
+    rest.sort(key=lambda item: (item.block == ADDRESSES, item.index))
+    for n, item in enumerate(rest, 1):
+        if Planner(board, [*first, *rest[:n]], tied, step.apart, step.whole).find(faces) is None:
+            return "elsewhere", [item]
+    return "elsewhere", list(items)
 
 
-def _goes(board: Board, face: Face, block: Sequence[Item]) -> bool:
-    """Whether a block alone has room on a face at the least distances."""
-    free = board.free((face,), LEAST)
-    shapes = board.shapes(block, LEAST)
-    return any(s.width <= b.width + HAIR and s.height <= b.height + HAIR for s in shapes for b in free)
+def said_of(board: Board, items: Sequence[Item], step: Step, tied: frozenset[Face] = frozenset()) -> str:
+    """Why this step was not enough, in a few words."""
+    stage, culprits = missing(board, items, step, tied)
+    return f"no room for {names(culprits)} {STAGES[stage]}" if culprits else "no such face takes a mark"
 
 
-def does_not_fit(solid: Solid, items: Sequence[Item], reserved: Sequence[Area], trouble: Trouble) -> Finding:
-    """The refusal: what is needed, what each face has, what to do."""
-    assert trouble.deepest is not None
-    stage, culprits = trouble.deepest
-    used = solid.stretched() if solid.round else solid
-    board = Board(used, items, Forms(condensed=True, reduced=99, stretched=solid.round), reserved)
+def does_not_fit(
+    solid: Solid,
+    items: Sequence[Item],
+    to_set: Sequence[Item],
+    marked: Sequence[Area],
+    clear: Sequence[Area],
+    modes: Sequence[Mode],
+    tied: frozenset[Face],
+    ended: bool,
+    may_hang: bool,
+) -> Finding:
+    """The refusal: what is needed, what each face has, what to do. ended: a search was ended before it could tell."""
+    cures = list(_cures(solid, to_set, modes, [*marked, *clear], may_hang))
+    if solid.form is PackageForm.IRREGULAR:
+        no_face = [item for item in to_set if item.block == ARROWS] or to_set
+        text = f"{start(names(no_face))}: an irregular article has no face for it. What to do: {'; '.join(cures)}."
+        return Finding(Level.REFUSE, "does-not-fit", text, NOT_BOTTOM)
+    last = [
+        step for step in steps(solid, to_set, modes) if Face.TAG not in step.faces and Face.SHOULDER not in step.faces
+    ][-1]
+    everywhere = replace(last, faces=(Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT, Face.TOP))
+    board = Board(last.solid, items, last.level, marked, clear, (), tied)
+    stage, culprits = missing(board, to_set, everywhere, tied, closely=True)
     by_block = [[item for item in culprits if item.block == name] for name in BLOCKS]
     needs = " and ".join(_need(board, block) for block in by_block if block)
-    faces = [face for face in ORDER if solid.takes_marks(face)]
-    has = "; ".join(f"{face} {size_words(used.size(face))}{_free(board, face, reserved)}" for face in faces)
+    reserved = [*marked, *clear]
+    faces = [face for face in ORDER if face is not Face.SHOULDER and board.solid.takes_marks(face)]
+    has = "; ".join(f"{face} {size_words(board.solid.size(face))}{_free(board, face, reserved)}" for face in faces)
     verb = "needs" if len(culprits) == 1 else "need"
+    unsure = " The search was ended before every arrangement was tried." if ended else ""
     text = (
-        f"{start(names(culprits))} {verb} {needs} {STAGES[stage]}, with 3 mm to the edges and 5 mm between marks. "
-        f"There is: {has}. What to do: {'; '.join(_cures(culprits, any(on_face(reserved, f) for f in faces)))}."
+        f"{start(names(culprits))} {verb} {needs} {STAGES[stage]}, with {LEAST.margin:g} mm to the edges and "
+        f"{LEAST.gap:g} mm between marks. There is: {has}.{unsure} What to do: {'; '.join(cures)}."
     )
     return Finding(Level.REFUSE, "does-not-fit", text, ARROWS_TWICE if stage == "arrows" else NOT_BOTTOM)
 
 
-def _cures(culprits: Sequence[Item], reserved: bool) -> list[str]:
-    cures = ["take a larger packaging"]
-    if reserved:
-        cures.append("free the areas that are kept clear or marked already")
-    if any(Mode.AIR in i.requirement.modes and i.requirement.mark == "hazard-label" for i in culprits):
-        cures.append("by air no hazard label may be reduced")
-    elif any(form.reduced for i in culprits for form in i.forms):
-        cures.append("they are reduced here as far as they go")
-    return [*cures, f"for a cylinder, an irregular shape or a package smaller than its label ask for a tag ({TAG})"]
+def _cures(
+    solid: Solid, items: Sequence[Item], modes: Sequence[Mode], reserved: Sequence[Area], may_hang: bool
+) -> Iterator[str]:
+    labels = [item for item in items if item.requirement.mark == "hazard-label"]
+    legs = sorted({mode for item in labels for mode in item.requirement.modes or modes}, key=list(Mode).index)
+    if solid.form is not PackageForm.IRREGULAR:
+        yield "take a larger packaging"
+    if any(on_face(reserved, face) for face in solid.faces if solid.takes_marks(face)):
+        yield "free the areas that are kept clear or marked already"
+    if firm := [mode for mode in legs if small.reduced((mode,)) is None]:
+        yield f"by {' and '.join(firm)} no hazard label may be reduced"
+    if may_hang and (no_tag := [mode for mode in legs if tag_allowed(solid, labels, modes, (mode,)) is None]):
+        yield f"by {' and '.join(no_tag)} no label may hang on a tag here"
+    if any(form.reduced for item in items for form in item.forms):
+        yield "they are reduced here as far as they go"
 
 
 def _need(board: Board, block: Sequence[Item]) -> str:
     """ "at least 148 x 409 mm or 294 x 263 mm": the narrowest shape, the squarest, the widest, margins included."""
-    shapes = board.shapes(block, LEAST)
-    squarest = min(shapes, key=lambda s: max(s.width, s.height))
-    around = 2 * LEAST.margin
+    levels = dict.fromkeys((replace(board.level, interlocked=False), board.level))
     sizes = [
-        f"{math.ceil(s.width + around - HAIR)} x {math.ceil(s.height + around - HAIR)} mm"
-        for s in dict.fromkeys((shapes[0], squarest, shapes[-1]))
+        tuple(math.ceil(edge + 2 * LEAST.margin - HAIR) for edge in (shape.width, shape.height))
+        for level in levels
+        for shape in shapes(block, level, LEAST)
     ]
-    return f"at least {' or '.join(sizes)}"
+    chosen = min(sizes), min(sizes, key=lambda size: (max(size), size)), min(sizes, key=lambda size: size[::-1])
+    return f"at least {' or '.join(f'{w} x {h} mm' for w, h in dict.fromkeys(chosen))}"
 
 
 def _free(board: Board, face: Face, reserved: Sequence[Area]) -> str:

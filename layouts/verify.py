@@ -10,6 +10,7 @@ from itertools import combinations
 from layouts.errors import LayoutError
 from layouts.geometry import Box
 from layouts.placement import Placed, Placement
+from marks import small
 from marks.requirement import Requirement, Where
 from marks.tables import table
 from marks.terms import Face, Mode
@@ -76,18 +77,34 @@ def _grounded(placement: Placement) -> Iterator[str]:
 def _apart(placement: Placement) -> Iterator[str]:
     gap = _um(distance_of("mark-to-mark"))
     for face in placement.solid.faces:
-        marks = [(item.box, item.requirement.mark, item.there) for item in placement.items if item.face is face]
-        marks += [(area.box, area.name, True) for area in placement.others if area.face is face]
-        clear = [(area.box, area.name, True) for area in placement.keep_clear if area.face is face]
-        for (_, a, fixed_a), (_, b, fixed_b), between in _close(marks, gap):
-            if not (fixed_a and fixed_b):
-                yield f"{a} and {b} on {face} are {between / 1000:g} mm apart"
-        for (_, a, fixed_a), (_, b, fixed_b), _between in _close([*marks, *clear], 1):
-            if fixed_a != fixed_b:
-                yield f"{a} and {b} on {face} overlap"
+        marks = [
+            (item.box, item.requirement.mark, item.there, not item.there and item.artwork.shape == "square-on-point")
+            for item in placement.items
+            if item.face is face
+        ]
+        marks += [(area.box, area.name, True, False) for area in placement.others if area.face is face]
+        clear = [(area.box, area.name, True, False) for area in placement.keep_clear if area.face is face]
+        for one, two, between in _close(marks, gap):
+            if one[3] and two[3]:
+                between = _between_points(one[0], two[0])
+            if between < gap - 2 and not (one[2] and two[2]):
+                yield f"{one[1]} and {two[1]} on {face} are {between / 1000:g} mm apart"
+        for one, two, _between in _close([*marks, *clear], 1):
+            if one[2] != two[2]:
+                yield f"{one[1]} and {two[1]} on {face} overlap"
 
 
-Named = tuple[Box, str, bool]
+Named = tuple[Box, str, bool, bool]  # where, what, whether it was there before, whether it is a square on its point
+
+
+def _between_points(a: Box, b: Box) -> float:
+    """Micrometres between two squares on their points: along the slope of their edges, or from point to point."""
+    across = abs(a.x + a.width / 2 - b.x - b.width / 2)
+    up = abs(a.y + a.height / 2 - b.y - b.height / 2)
+    reach = (a.width + b.width) / 2
+    long, short = max(across, up), min(across, up)
+    apart = (long - reach) ** 2 + short**2 if long - short >= reach else max(across + up - reach, 0) ** 2 / 2
+    return 1000 * apart**0.5
 
 
 def _close(named: Sequence[Named], gap: int) -> Iterator[tuple[Named, Named, int]]:
@@ -130,9 +147,7 @@ def _linked(items: Sequence[Placed], reach: float) -> bool:
     """Whether one can step from any label to any other by steps of at most ``reach`` mm."""
     group = list(range(len(items)))
     for (i, a), (j, b) in combinations(enumerate(items), 2):
-        dx = max(b.x - a.x - a.width, a.x - b.x - b.width, 0)
-        dy = max(b.y - a.y - a.height, a.y - b.y - b.height, 0)
-        if dx * dx + dy * dy <= reach * reach:
+        if _between_points(a.box, b.box) <= 1000 * reach:
             old, new = group[i], group[j]
             group = [new if g == old else g for g in group]
     return len(set(group)) <= 1
@@ -149,8 +164,12 @@ def _true_size(placement: Placement, modes: Sequence[Mode]) -> Iterator[str]:
                 f"{requirement.mark} takes {item.width:g} x {item.height:g} mm, its artwork {art.width:g} x "
                 f"{art.height:g} mm"
             )
-        if art.reduced and requirement.mark == "hazard-label" and Mode.AIR in (requirement.modes or modes):
-            yield f"{requirement.mark} is reduced though a leg goes by air"
+        if art.reduced and requirement.mark == "hazard-label":
+            law = small.shoulder if item.face is Face.SHOULDER else small.reduced
+            if law(requirement.modes or modes) is None:
+                yield f"{requirement.mark} is reduced though a leg goes by air"
+            if item.face is Face.SHOULDER and (art.side or 0) < small.least_on_shoulder(placement.solid.length):
+                yield f"{requirement.mark} has a side of {art.side:g} mm, less than a shoulder asks for"
         cap, least = getattr(art, "cap", None), requirement.min_text_mm
         if cap is not None and least is not None and _um(cap) < _um(least):
             yield f"{requirement.mark} has letters {cap:g} mm high, less than {least:g} mm"

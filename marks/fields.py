@@ -25,6 +25,7 @@ from pydantic_core import InitErrorDetails, core_schema
 
 from marks.errors import Unreadable
 from marks.quantity import quoted
+from marks.terms import SIX, Face
 
 Loc = tuple[str | int, ...]
 
@@ -197,6 +198,15 @@ def _celsius(value: object) -> object:
     return Decimal(found[1].replace("−", "-").replace(",", "."))
 
 
+def _side(value: object) -> object:
+    if value in SIX:
+        return Face(value)
+    words = ", ".join(SIX[:-1])
+    raise Unreadable(kind_of(value), "it is none of the words known here", f"write {words} or {SIX[-1]}")
+
+
+#: One of the six faces.
+Side = _field(Face, _side, type="string", enum=[face.value for face in SIX])
 Count = _field(int, _count, type="integer", minimum=1, maximum=999999)
 PureNumber = _field(Decimal, _pure, type=["number", "string"], minimum=0, pattern=r"^[0-9]+([.,][0-9]+)?$")
 Flag = _field(bool, _flag, type="boolean")

@@ -10,9 +10,8 @@ from pydantic import Discriminator, GetJsonSchemaHandler, Tag, model_validator
 from pydantic_core import core_schema
 
 from marks.errors import Unreadable
-from marks.fields import Line, Loc, Model, Word, refuse_all
+from marks.fields import Line, Loc, Model, Side, Word, refuse_all
 from marks.quantity import Length, Offset, quoted
-from marks.terms import Face
 
 # Every mark a plan can name; ``hazard-label`` takes a variant after it, as in ``hazard-label 3``.
 MARK_NAMES = (
@@ -57,7 +56,7 @@ class Preprinted(Model):
 
     mark: Literal[MARK_NAMES]  # type: ignore[valid-type]
     variant: Word | None = None
-    face: Face | None = None
+    face: Side | None = None
     x: Offset | None = None
     y: Offset | None = None
     width: Length | None = None
@@ -104,7 +103,7 @@ class Preprinted(Model):
 class KeepClear(Model):
     """A part of a face that takes no label, from the face's lower left corner."""
 
-    face: Face
+    face: Side
     x: Offset
     y: Offset
     width: Length

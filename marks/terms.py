@@ -52,7 +52,7 @@ class ShipAs(StrEnum):
 
 
 class PackageForm(StrEnum):
-    """The shape of a package, as far as marks care."""
+    """The shape of a package, as far as marks care. Irregular: an article no face of which takes a label."""
 
     BOX = "box"
     DRUM = "drum"
@@ -60,10 +60,12 @@ class PackageForm(StrEnum):
     BAG = "bag"
     CYLINDER = "cylinder"
     IBC = "ibc"
+    IRREGULAR = "irregular"
 
 
 class Face(StrEnum):
-    """A face of a package. Front and back are the two larger upright faces."""
+    """A face of a package. Front and back are the two larger upright faces. Two places that are none of the six: the
+    shoulder of a gas cylinder, and a tag that is tied to the package."""
 
     FRONT = "front"
     BACK = "back"
@@ -71,21 +73,28 @@ class Face(StrEnum):
     RIGHT = "right"
     TOP = "top"
     BOTTOM = "bottom"
+    SHOULDER = "shoulder"
+    TAG = "tag"
 
     @property
-    def iso2206(self) -> int:
+    def iso2206(self) -> int | None:
         """The face's number in ISO 2206 (from memory: the observer faces a narrow end, numbered 5; 1 is the top, 2 the
         right side, 3 the base, 4 the left side, 6 the far end). Our front is a larger upright face, so it is side 2."""
-        return {"top": 1, "front": 2, "bottom": 3, "back": 4, "left": 5, "right": 6}[self.value]
+        return {"top": 1, "front": 2, "bottom": 3, "back": 4, "left": 5, "right": 6}.get(self.value)
 
     @property
     def upright(self) -> bool:
-        return self not in (Face.TOP, Face.BOTTOM)
+        return self in (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT)
 
     @property
     def opposite(self) -> Face:
+        """The face across; shoulder and tag have none but themselves."""
         pairs = {"front": "back", "left": "right", "top": "bottom"}
-        return Face((pairs | {v: k for k, v in pairs.items()})[self.value])
+        return Face((pairs | {v: k for k, v in pairs.items()}).get(self.value, self.value))
+
+
+#: The faces of a box: where a record may say that something is.
+SIX = (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT, Face.TOP, Face.BOTTOM)
 
 
 class Level(StrEnum):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
@@ -101,14 +102,7 @@ def _answers(
         yield ""
     yield from _waived(decision, explain)
     if explain:
-        yield "3 place     why each mark stands where it does"
-        for item in placement.items:
-            yield from _wrapped(
-                f"{item.number:>3}  ",
-                f"{_name(item.requirement)}: {item.why_here} ({item.x:.0f} mm from the left, {item.y:.0f} mm from below)",
-                "  ",
-            )
-        yield ""
+        yield from _placed(placement)
     yield "on the transport document:"
     for mode, one in decision.modes.items():
         for line in one.descriptions or (
@@ -120,6 +114,22 @@ def _answers(
     )
     for finding in notes:
         yield from _finding(finding, _modes_saying(finding, decision))
+    yield ""
+
+
+def _placed(placement: Placement) -> Iterator[str]:
+    """Step 3: what was tried and why it was not enough, what was taken, why each mark stands where it does."""
+    yield "3 place     what was tried, one after the other; why each mark stands where it does"
+    for why_not, found in groupby(placement.steps, key=lambda step: step.why_not):
+        steps = list(found)
+        cites = list(dict.fromkeys(one for step in steps for one in step.cite))
+        cite = f" [{', '.join(cites)}]" if cites else ""
+        yield from _wrapped("  -  ", f"{'; '.join(step.name for step in steps)}{cite}: {why_not or 'taken'}", "")
+    for item in placement.items:
+        where = f"{item.x:.0f} mm from the left, {item.y:.0f} mm from below"
+        yield from _wrapped(f"{item.number:>3}  ", f"{_name(item.requirement)}: {item.why_here} ({where})", "  ")
+    if placement.carrier is not None:
+        yield from _wrapped("     ", f"{placement.carrier.name}: {placement.carrier.face}", "")
     yield ""
 
 

@@ -50,6 +50,6 @@ def labels_of_a_cylinder(case: Case) -> Iterator[Finding]:
             "cylinder-labels",
             "labels of a gas cylinder may be reduced to the sizes of ISO 7225 and stand on its shoulder; there they "
             "may overlap, so long as the label of the primary hazard and all figures stay wholly visible (from "
-            "memory); those made here are of full size",
+            "memory); those made here are of full size where the side of the cylinder takes them, and overlap nowhere",
             _SHOULDER[case.mode],
         )

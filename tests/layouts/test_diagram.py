@@ -97,7 +97,7 @@ def test_a_label_in_the_large_view_stands_where_the_figures_say_within_half_a_mi
     pen = RecordingPen()
     view.draw(pen, 0, 0)
     width, height = placement.solid.size(placement.working)
-    face = Box(9.0, 7.0, width / view.scale, height / view.scale)
+    face = Box(9.0, 7.0 - view.part[0] / view.scale, width / view.scale, height / view.scale)
     labels = [i for i in placement.on(placement.working) if i.requirement.mark == "hazard-label"]
     assert labels
     for item in labels:

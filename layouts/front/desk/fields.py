@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from marks.terms import Aircraft, Face, Mode, PackageForm, PackingGroup, ShipAs, State
+from marks.terms import SIX, Aircraft, Mode, PackageForm, PackingGroup, ShipAs, State
 
 #: When a field is asked. ALWAYS; DETAIL: when a finding asks for it, or somebody adds it; the others by their name.
 ALWAYS, DETAIL, AIR, LIQUID, BOX, ROUND, PACKED, OPEN_FORM = (
@@ -57,7 +57,7 @@ def _detail(key: str, label: str, kind: str = "text", example: str = "", options
     return Field(key, label, kind, example, options, DETAIL)
 
 
-_FACES, _MODES = _words(Face), _words(Mode)
+_FACES, _MODES = tuple(map(str, SIX)), _words(Mode)
 _PARTY: tuple[Part, ...] = (
     Field("name", "Name", "name"),
     Field("address", "Address, a line each", "lines", wide=True),

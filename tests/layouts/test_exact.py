@@ -1,0 +1,87 @@
+"""The exact search: it says there is no room only where there is none. Whole numbers, so that nothing is rounded."""
+
+from __future__ import annotations
+
+from itertools import combinations, product
+from random import Random
+
+import pytest
+from test_place_properties import goes
+
+from layouts.exact import Unfinished, apart, least, pack, too_much
+
+MANY = (100_000,)
+Rect = tuple[int, int, int, int]
+
+
+def small_case(seed: int) -> tuple[list[list[tuple[int, int]]], int, int, list[Rect]]:
+    """A face of 8 to 16 units with one to four pieces of one or two sizes, and up to two parts that are taken."""
+    r = Random(seed)
+    width, height = r.randint(8, 16), r.randint(8, 16)
+    pieces = [[(r.randint(2, 12), r.randint(2, 12)) for _ in range(r.randint(1, 2))] for _ in range(r.randint(1, 4))]
+    taken = []
+    for _ in range(r.choice((0, 0, 1, 2))):
+        x, y = r.randint(0, width - 2), r.randint(0, height - 2)
+        taken.append((x, y, x + r.randint(1, 5), y + r.randint(1, 5)))
+    return pieces, width, height, taken
+
+
+@pytest.mark.parametrize("part", range(3))
+def test_it_finds_a_place_exactly_where_brute_force_does(part: int) -> None:
+    told = []
+    for seed in range(part, 900, 3):
+        pieces, width, height, taken = small_case(seed)
+        found = pack(pieces, width, height, taken, MANY)
+        told.append(found is not None)
+        assert told[-1] == any(goes(sizes, width, height, taken) for sizes in product(*pieces)), (
+            pieces,
+            width,
+            height,
+            taken,
+        )
+        boxes = []
+        for spot in found or ():
+            w, h = pieces[spot.piece][spot.form]
+            boxes.append((spot.x, spot.y, spot.x + w, spot.y + h))
+            assert spot.x >= 0 and spot.x + w <= width and spot.y >= 0 and spot.y + h <= height
+        for a, b in [*combinations(boxes, 2), *product(boxes, taken)]:
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+    assert 0.2 < sum(told) / len(told) < 0.8  # neither answer is rare
+
+
+def test_four_round_a_hole_need_no_straight_cut() -> None:
+    """The pinwheel: no cut from edge to edge parts these four, so rows and columns never find it (common knowledge)."""
+    assert pack([[(3, 2)], [(2, 3)], [(3, 2)], [(2, 3)]], 5, 5, [(2, 2, 3, 3)], MANY) is not None
+    assert pack([[(3, 2)], [(2, 3)], [(3, 2)], [(2, 3)]], 5, 4, [], MANY) is None
+
+
+def test_of_two_sizes_the_one_that_fits_is_taken() -> None:
+    (one, two) = sorted(pack([[(10, 1), (5, 2)], [(5, 3)]], 5, 5, [], MANY) or [])
+    assert (one.form, two.form) == (1, 0)
+    assert least([(10, 1), (5, 2), (6, 2), (10, 4)]) == [(5, 2, 1), (10, 1, 0)]
+
+
+def test_what_is_taken_may_overlap_and_reach_over_the_edge() -> None:
+    taken = [(0, 0, 4, 4), (2, 2, 9, 6), (-3, 8, 20, 12)]
+    assert pack([[(5, 2)]], 9, 9, taken, MANY) is not None  # right of the first, below the second
+    assert pack([[(6, 3)]], 9, 9, taken, MANY) is None
+    parts = apart(taken)
+    assert not any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for a, b in combinations(parts, 2))
+    assert sum((c - a) * (d - b) for a, b, c, d in parts) == 16 + 28 - 4 + 23 * 4
+
+
+def test_a_condition_of_the_whole_is_met_or_there_is_no_place() -> None:
+    def abreast(spots: object) -> bool:
+        return len({spot.y for spot in spots}) == 1  # type: ignore[attr-defined]
+
+    assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY) is not None
+    assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY, abreast) is None
+    assert pack([[(2, 2)], [(2, 2)]], 4, 4, [], MANY, abreast) is not None
+
+
+def test_a_search_that_is_ended_says_so_and_a_bound_saves_it() -> None:
+    pieces = [[(3, 5)], [(5, 3)], [(4, 4)], [(3, 3)], [(2, 6)], [(2, 2)], [(3, 2)]]
+    with pytest.raises(Unfinished):
+        pack(pieces, 9, 10, [], (1,))
+    assert too_much([[(6, 1, 0)], [(6, 1, 0)], [(6, 1, 0)]], 10, 2)  # wider than half: one above the other
+    assert not too_much([[(5, 1, 0)], [(5, 1, 0)], [(5, 1, 0)]], 10, 2)
