@@ -3,8 +3,8 @@
 Four fonts (``pen.FONTS``): ``regular``, ``bold``, ``condensed`` (bold condensed) and ``condensed-regular``: Fira Sans
 and Fira Sans Condensed, OFL 1.1, installed as packages of their own. Letters are set by their advance widths alone,
 without kerning, so that every writer sets the same line. Widths come from ``letters.json`` (made by ``letters_build``);
-only ``outline`` opens a font. With the extra ``fonts`` installed a line with a letter Fira Sans lacks (Georgian, for one)
-is set as a whole in its wider relation FiraGO, OFL 1.1: see ``set_in``. A size is an em in mm; the law's letter heights are
+only ``outline`` opens a font. With the extra ``fonts`` installed a line with a letter Fira Sans lacks (Georgian, Armenian)
+is set as a whole in a wider font: see ``set_in`` and ``wider.py``. A size is an em in mm; the law's letter heights are
 heights of capitals and figures: ``size_for_cap`` and ``size_for_least`` turn one into the other.
 """
 
@@ -22,6 +22,7 @@ from typing import Any
 from layouts.errors import DoesNotFit, MissingGlyph
 from layouts.geometry import Path, Point, Segment, Transform
 from layouts.units import number
+from layouts.wider import PLAIN_SCRIPTS, STAND_INS, WIDER, wide_file, wider_fonts
 
 METRICS = FilePath(__file__).with_name("letters.json")
 
@@ -50,35 +51,17 @@ def _metrics() -> dict[str, Any]:
     return dict(json.loads(METRICS.read_text(encoding="ascii")))
 
 
-#: The wider font that stands in for each of ours, by its name in the extra's package.
-WIDER = {"regular": "wide", "bold": "wide-bold", "condensed": "wide-bold", "condensed-regular": "wide"}
-_IN_EXTRA = {"wide": "figo", "wide-bold": "figbo"}
-#: Scripts that are set letter after letter; others need shaping or run from the right, which no writer here does.
-_PLAIN_SCRIPTS = ("LATIN", "GREEK", "CYRILLIC", "GEORGIAN")
-
-
-@cache
-def wider_fonts() -> bool:
-    """Whether the extra ``fonts`` is installed."""
-    from importlib.util import find_spec
-
-    return find_spec("pymupdf_fonts") is not None
-
-
-def wide_file(font: str) -> bytes:
-    """The TrueType file of a wider font."""
-    from pymupdf_fonts import myfont
-
-    return bytes(myfont(_IN_EXTRA[font]))
-
-
 @lru_cache(maxsize=8192)
 def set_in(text: str, font: str) -> str:
-    """The font a line is really set in: its own, or the wider one where that alone has every letter of it."""
-    if font in _IN_EXTRA or all(ord(ch) in font_measures(font).advances for ch in text) or not wider_fonts():
+    """The font a line is really set in: its own, or the first wider one where that alone has every letter of it."""
+    if font in WIDER or _has_all(font, text) or not wider_fonts():
         return font
-    known = font_measures(WIDER[font]).advances
-    return WIDER[font] if all(ord(ch) in known for ch in text) else font
+    return next((wider for wider in STAND_INS[font] if _has_all(wider, text)), font)
+
+
+def _has_all(font: str, text: str) -> bool:
+    known = font_measures(font).advances
+    return all(ord(ch) in known for ch in text)
 
 
 def _wide_measures(font: str) -> FontMeasures:
@@ -89,9 +72,9 @@ def _wide_measures(font: str) -> FontMeasures:
     advances = {
         code: widths[name][0] / em
         for code, name in cmap.items()
-        if unicodedata.category(chr(code))[0] not in "LM" or unicodedata.name(chr(code), "").startswith(_PLAIN_SCRIPTS)
+        if unicodedata.category(chr(code))[0] not in "LM" or unicodedata.name(chr(code), "").startswith(PLAIN_SCRIPTS)
     }
-    plain = font_measures("bold" if font == "wide-bold" else "regular")
+    plain = font_measures("bold" if font.endswith("-bold") else "regular")
     name = ttf["name"].getDebugName(6)
     return FontMeasures(name, ttf["OS/2"].sCapHeight / em, plain.least, plain.ascent, plain.descent, advances)
 
@@ -99,7 +82,7 @@ def _wide_measures(font: str) -> FontMeasures:
 @cache
 def font_measures(font: str) -> FontMeasures:
     """The measures of ``font``. KeyError for a font that is none of ours."""
-    if font in _IN_EXTRA:
+    if font in WIDER:
         return _wide_measures(font)
     m = _metrics()[font]
     em = m["em"]
@@ -129,9 +112,8 @@ def check_glyphs(text: str, font: str = "bold") -> None:
             why = f"{text!r}: {shown} (character {at + 1}) stands alone; write the accented letter as one character."
             raise MissingGlyph(ch, text, why)
         if ord(ch) not in known:
-            why = (
-                f"{text!r}: the font has no {shown} (character {at + 1}); write it in Latin, Greek or Cyrillic letters."
-            )
+            more = "" if wider_fonts() else "; for Georgian and Armenian ones install the extra fonts"
+            why = f"{text!r}: the font has no {shown} (character {at + 1}); write it in Latin, Greek or Cyrillic letters{more}."
             raise MissingGlyph(ch, text, why)
 
 
@@ -335,7 +317,7 @@ def _opened_file(font: str) -> Any:
 
     from fontTools.ttLib import TTFont
 
-    return TTFont(io.BytesIO(wide_file(font)) if font in _IN_EXTRA else font_file(font), lazy=True)
+    return TTFont(io.BytesIO(wide_file(font)) if font in WIDER else font_file(font), lazy=True)
 
 
 @cache

@@ -18,9 +18,10 @@ from typing import Any
 from layouts.files import write_whole
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in, wide_file
+from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in
 from layouts.pen import FONTS, Pen, TransformPen
 from layouts.units import pt
+from layouts.wider import wide_file
 
 INKS = ("spot", "cmyk", "rgb")
 _GUARD = {"spot": "sep_cmyk", "cmyk": "cmyk", "rgb": "rgb"}

@@ -25,9 +25,14 @@ _FAMILY = {
     "condensed-regular": ("Fira Sans Condensed", 400),
     "wide": ("FiraGO", 400),
     "wide-bold": ("FiraGO", 700),
+    "wide-armenian": ("Noto Sans Armenian", 400),
+    "wide-armenian-bold": ("Noto Sans Armenian", 700),
 }
 #: Ids of letters begin with ``_``, which no group's id does.
-_SHORT = {"regular": "_r", "bold": "_b", "condensed": "_c", "condensed-regular": "_n", "wide": "_w", "wide-bold": "_x"}
+_SHORT = {
+    "regular": "_r", "bold": "_b", "condensed": "_c", "condensed-regular": "_n",
+    "wide": "_w", "wide-bold": "_x", "wide-armenian": "_y", "wide-armenian-bold": "_z",
+}  # fmt: skip
 
 
 def _n(value: float) -> str:

@@ -20,6 +20,7 @@ ROOT = Path(__file__).parents[1]
 #: Layouts from the ground up. ``name.`` stands for everything in that package.
 LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("units", "errors", "geometry", "ink", "files"),
+    ("wider",),
     ("pen", "letters", "stock"),
     ("letters_build", "probe", "svg", "pdf", "qr"),
     ("artwork.symbols.",),
