@@ -107,7 +107,9 @@ def _parser() -> argparse.ArgumentParser:
     compare.add_argument("-o", "--out", metavar="FILE", help="a .pdf or .svg page instead of text")
 
     papers = command(
-        "papers", "what each mode's transport document must carry", "List it, filled from the record; a copy of no form."
+        "papers",
+        "what each mode's transport document must carry",
+        "List it, filled from the record; a copy of no form.",
     )
     papers.add_argument("record", help="the shipment record: a .yaml or .json file")
     papers.add_argument("-o", "--out", metavar="FILE", help="a .pdf or .svg page besides the text")
@@ -127,9 +129,16 @@ def _parser() -> argparse.ArgumentParser:
     desk = command(
         "desk",
         "a local page for clerk, packer and trainer",
-        "Answer on this machine, at 127.0.0.1 alone, until ctrl-C. Needs the extra: pip install 'sixface[desk]'.",
+        "Answer on this machine alone until ctrl-C, unless --listen names another address. Needs the extra: "
+        "pip install 'sixface[desk]'.",
     )
     desk.add_argument("--port", type=int, default=8266, metavar="N", help="0: any that is free (default: 8266)")
+    desk.add_argument(
+        "--listen",
+        default="127.0.0.1",
+        metavar="ADDRESS",
+        help="an address of this machine that a tablet can reach; every request must then show a key (default: 127.0.0.1)",
+    )
     desk.add_argument(
         "--folder", default=".", metavar="DIR", help="records are read from it and saved in it (default: where you are)"
     )

@@ -202,9 +202,15 @@ def desk(arguments: Namespace) -> int:
     if not 0 <= arguments.port < 65536:
         print(f"sixface: --port {arguments.port}: a port is a number from 0 to 65535", file=sys.stderr)
         return UNREADABLE
+    from layouts.front.desk.listen import place_at
     from layouts.front.desk.server import serve
 
-    serve(arguments.port, Path(arguments.folder))
+    try:
+        at = place_at(arguments.listen)
+    except ValueError as error:
+        print(f"sixface: --listen: {error}", file=sys.stderr)
+        return UNREADABLE
+    serve(arguments.port, Path(arguments.folder), at)
     return DONE
 
 

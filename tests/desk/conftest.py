@@ -32,17 +32,17 @@ class Desk:
         return [line.split("\t") for line in path.read_text("utf-8").splitlines()] if path.exists() else []
 
 
-def begin(folder: Path) -> tuple[subprocess.Popen[str], str]:
-    """Start ``sixface desk`` on a free port; the process and its address."""
+def begin(folder: Path, *options: str) -> tuple[subprocess.Popen[str], str]:
+    """Start ``sixface desk`` on a free port; the process and what it says to open."""
     for name in ("starlette", "uvicorn", "jinja2", "python_multipart"):
         pytest.importorskip(name, reason=f"{name} is not installed: the desk is not tested (pip install -e '.[dev]')")
     process = subprocess.Popen(
-        [sys.executable, "-m", "layouts.front.cli", "desk", "--port", "0", "--folder", str(folder)],
+        [sys.executable, "-m", "layouts.front.cli", "desk", "--port", "0", "--folder", str(folder), *options],
         cwd=ROOT, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONUNBUFFERED": "1"},
     )  # fmt: skip
     assert process.stdout is not None
     line = process.stdout.readline()
-    found = re.search(r"http://127\.0\.0\.1:\d+", line)
+    found = re.search(r"http://[\d.]+:\d+(/\?key=\S+)?", line)
     assert found, f"the desk did not say where it is: {line!r}"
     return process, found[0]
 

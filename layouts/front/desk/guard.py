@@ -1,7 +1,8 @@
 """Who may ask, and how much: the desk answers its own page on this machine and nobody else.
 
 Refused: another Host (a name that was bent to this address), another Origin (a foreign page that posts), requests that a
-foreign page makes its reader's browser send, bodies over the limit, anything that runs too long.
+foreign page makes its reader's browser send, bodies over the limit, anything that runs too long. Where the desk is heard on
+other machines, also whatever does not show its key: in the address once, from then on in a cookie.
 """
 
 from __future__ import annotations
@@ -9,7 +10,9 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
 from contextlib import suppress
+from hmac import compare_digest
 from typing import Any
+from urllib.parse import parse_qs
 
 from layouts.front.desk.reply import LIMIT, MOST_BYTES
 
@@ -31,6 +34,7 @@ HEADERS = {
     "permissions-policy": "camera=(), geolocation=(), microphone=()",
     "cache-control": "no-store",
 }
+_COOKIE = "sixface-key"
 _METHODS = ("GET", "HEAD", "POST")
 _TOO_LARGE = f"refused: a request has at most {MOST_BYTES} bytes"
 #: So many bytes of a refused body are read and dropped before the refusal is said.
@@ -41,18 +45,13 @@ class TooLarge(Exception):
     """A body over the limit."""
 
 
-def hosts_of(port: int) -> frozenset[str]:
-    """What the Host header may say on that port."""
-    names = ("127.0.0.1", "localhost")
-    return frozenset((*(f"{name}:{port}" for name in names), *(names if port == 80 else ())))
-
-
 class Guard:
-    """Stands before the application; ``hosts``: what the Host header may say."""
+    """Stands before the application; ``hosts``: what the Host header may say; ``key``: what is to be shown, if any."""
 
-    def __init__(self, app: App, hosts: Iterable[str]) -> None:
+    def __init__(self, app: App, hosts: Iterable[str], key: str | None = None) -> None:
         self.app = app
         self.hosts = frozenset(hosts)
+        self.key = key
         self.origins = frozenset(f"http://{host}" for host in self.hosts)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -69,11 +68,23 @@ class Guard:
                     await _leave(receive)
                     await answer.say(*refusal)
                     return
+                if self.key and not _has(_cookies(scope), self.key):
+                    await _leave(receive)
+                    await self._unlock(scope, answer, self.key)
+                    return
                 await self.app(scope, await _read(receive), answer)
         except TooLarge:
             await answer.say(413, _TOO_LARGE)
         except TimeoutError:
             await answer.say(503, f"refused: a request runs {LIMIT:.0f} seconds at most")
+
+    async def _unlock(self, scope: Scope, answer: _Answer, key: str) -> None:
+        """The key in the address becomes a cookie, and the address is left without it, in the bar and in the history."""
+        if scope["method"] == "GET" and _has(parse_qs(scope["query_string"].decode("latin-1")).get("key", []), key):
+            cookie = f"{_COOKIE}={key}; Path=/; HttpOnly; SameSite=Lax"
+            await answer.say(303, "", (b"location", b"/"), (b"set-cookie", cookie.encode()))
+        else:
+            await answer.say(403, "refused: open the address that the desk printed when it began, with its key")
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         """Status and reason where a request is not to be answered at all."""
@@ -97,6 +108,18 @@ class Guard:
         if not length.isdigit() or int(length[:20]) > MOST_BYTES:
             return 413, _TOO_LARGE
         return None
+
+
+def _cookies(scope: Scope) -> list[str]:
+    """What the request's cookies of the desk's name say."""
+    said = (value.decode("latin-1") for name, value in scope["headers"] if name.lower() == b"cookie")
+    pairs = (pair.strip().partition("=") for line in said for pair in line.split(";"))
+    return [value for name, _, value in pairs if name == _COOKIE]
+
+
+def _has(said: Iterable[str], key: str) -> bool:
+    """Whether one of them is the key; how long that takes does not tell how much of it is right."""
+    return any([compare_digest(one.encode(), key.encode()) for one in said])
 
 
 async def _read(receive: Receive) -> Receive:
@@ -143,7 +166,7 @@ class _Answer:
             message = {**message, "headers": [*kept, *((n.encode(), v.encode()) for n, v in HEADERS.items())]}
         await self._send(message)
 
-    async def say(self, status: int, reason: str) -> None:
+    async def say(self, status: int, reason: str, *more: tuple[bytes, bytes]) -> None:
         if self._begun:
             return
         body = f"{reason}\n".encode()
@@ -151,6 +174,7 @@ class _Answer:
             (b"content-type", b"text/plain; charset=utf-8"),
             (b"content-length", str(len(body)).encode()),
             (b"connection", b"close"),
+            *more,
         ]
         await self({"type": "http.response.start", "status": status, "headers": headers})
         await self._send({"type": "http.response.body", "body": body})
