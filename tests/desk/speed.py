@@ -1,4 +1,4 @@
-"""How quick the desk is: ``python -m tests.desk.speed`` measures and prints.
+"""How quick the desk is: ``python -m tests.bench desk`` measures and prints.
 
 Start: from ``sixface desk`` to the first page answered. Typing: from a key that is pressed in the clerk's form to the answer
 in the page, in a browser, on every example record.
@@ -7,14 +7,12 @@ in the page, in a browser, on every example record.
 from __future__ import annotations
 
 import shutil
-import statistics
-import sys
-import tempfile
 import time
 import urllib.request
 from pathlib import Path
 from typing import Any
 
+from tests.bench.table import Part
 from tests.desk.conftest import CHROMIUM, ROOT, begin, end
 
 
@@ -55,35 +53,30 @@ def typing_milliseconds(page: Any, record: str, field: str, times: int = 7) -> l
     return [page.evaluate(TYPE, field) for _ in range(times)]
 
 
-def main() -> None:
+def measure(scratch: Path, quick: bool) -> Part:
+    """The desk's part of the bench: every example, or four of them."""
     from playwright.sync_api import sync_playwright
 
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        records = sorted((ROOT / "examples").glob("*.yaml"))
-        for path in records:
-            shutil.copy(path, folder)
-        starts = [start_seconds(folder) for _ in range(5)]
-        print(
-            f"start to first answer: best {min(starts):.2f} s, median {statistics.median(starts):.2f} s of {len(starts)}"
-        )
-        process, url = begin(folder)
-        try:
-            with sync_playwright() as play:
-                browser = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
-                page = browser.new_context(base_url=url, viewport={"width": 1440, "height": 900}).new_page()
-                for path in records:
-                    words = []
-                    for field in FIELDS:
-                        found = typing_milliseconds(page, path.name, field)
-                        words.append(
-                            f"{field[2:]} median {statistics.median(found):4.0f} ms, worst {max(found):4.0f} ms"
-                        )
-                    print(f"typing to answer: {'; '.join(words)}  {path.name}")
-                browser.close()
-        finally:
-            end(process)
-
-
-if __name__ == "__main__":
-    sys.exit(main())
+    part = Part("6 desk: start to the first page; typing, key to answer in headless Chromium")
+    if CHROMIUM is None:
+        part.notes.append("Chromium is not installed here: not measured.")
+        return part
+    records = sorted((ROOT / "examples").glob("*.yaml"))[:: 5 if quick else 1]
+    for path in records:
+        shutil.copy(path, scratch)
+    part.row("start to first page", "ms", [start_seconds(scratch) * 1000 for _ in range(3 if quick else 5)], most=1000)
+    typed: dict[str, list[float]] = {field: [] for field in FIELDS}
+    process, url = begin(scratch)
+    try:
+        with sync_playwright() as play:
+            browser = play.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", "--disable-gpu"])
+            page = browser.new_context(base_url=url, viewport={"width": 1440, "height": 900}).new_page()
+            for path in records:
+                for field in FIELDS:
+                    typed[field] += typing_milliseconds(page, path.name, field, 3 if quick else 5)
+            browser.close()
+    finally:
+        end(process)
+    for field, values in typed.items():
+        part.row(f"typing in {field[2:]}, {len(records)} records", "ms", values, most=150)
+    return part
