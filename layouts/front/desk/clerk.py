@@ -219,7 +219,6 @@ def _page(desk: Desk, folder: Folder, draw: Draw, status: int = 200) -> Reply:
             verdict=VERDICTS[planned.verdict] if planned else "",
             refused=planned is not None and planned.verdict is VerdictWord.REFUSE,
             suggested=desk.save_as or _yaml_name(desk.file, reference),
-            editions=planned.decided.editions.items() if planned else (),
             stocks=STOCKS,
             choices={"symbols": SYMBOLS, "excepted": EXCEPTED, "arrows": ARROWS},
             print=desk.printing,

@@ -59,12 +59,15 @@ def _environment() -> Environment:
     from jinja2 import DictLoader, Environment, StrictUndefined
     from markupsafe import Markup
 
+    from marks.tables import editions
+
     folder = files("layouts.front.desk").joinpath("templates")
     texts = {one.name: one.read_text("utf-8") for one in folder.iterdir() if one.name.endswith(".html")}
     made = Environment(
         loader=DictLoader(texts), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     made.filters["drawing"] = Markup
+    made.globals["held"] = {mode: edition.name for mode, edition in editions().items()}  # said at the foot of every page
     return made
 
 
