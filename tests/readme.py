@@ -1,7 +1,9 @@
-"""README's printed answers, made by the commands themselves: ``python -m tests.readme`` writes them anew, a test compares.
+"""What README and DEVELOPERS.md print, made by the commands themselves: ``python -m tests.readme`` writes it anew, a test
+compares.
 
 A line ``<!-- $ COMMAND -->`` stands above each block; the block up to the closing fence is what the command prints (standard
-output and errors). ``<!-- $ examples -->`` and ``<!-- $ editions -->`` stand above tables made from the examples and editions.
+output and errors). ``cat FILE`` is the file; ``cat FILE | WORDS`` the part of it that has these words, from
+one empty line to the next, or two of Python. ``<!-- $ examples -->`` and ``<!-- $ editions -->`` stand above tables made from the examples and editions.
 """
 
 from __future__ import annotations
@@ -12,7 +14,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
-README = ROOT / "README.md"
+README, DEVELOPERS = ROOT / "README.md", ROOT / "DEVELOPERS.md"
 FENCED = re.compile(
     r"(<!-- \$ (?P<command>(?:sixface|cat) [^>]*?) -->\n\n```[a-z]*\n)(?P<shown>.*?)(\n```\n)", re.DOTALL
 )
@@ -23,11 +25,22 @@ def answer(command: str) -> str:
     """What a command of README prints, run in the project's folder."""
     name, *words = command.split()
     if name == "cat":
-        return (ROOT / words[0]).read_text("utf-8").rstrip("\n")
+        text = (ROOT / words[0]).read_text("utf-8").rstrip("\n")
+        return (
+            part(text, command.split(" | ")[1], "\n\n\n" if words[0].endswith(".py") else "\n\n")
+            if "|" in words
+            else text
+        )
     done = subprocess.run(
         [sys.executable, "-m", "layouts.front.cli", *words], capture_output=True, text=True, cwd=ROOT, check=False
     )
     return (done.stdout + done.stderr).rstrip("\n")
+
+
+def part(text: str, words: str, gap: str) -> str:
+    """The one part between two gaps that has the words. ValueError where none has them, or several."""
+    (found,) = [one for one in text.split(gap) if words in one]
+    return found.strip("\n")
 
 
 def examples() -> str:
@@ -51,10 +64,11 @@ def editions_table() -> str:
 
 
 def made(text: str) -> str:
-    """README with every block as its command prints it now."""
+    """A text with every block as its command prints it now."""
     text = FENCED.sub(lambda m: m[1] + answer(m["command"]) + m[4], text)
     return TABLES.sub(lambda m: m[1] + (examples() if m["what"] == "examples" else editions_table()) + m[4], text)
 
 
 if __name__ == "__main__":
-    README.write_text(made(README.read_text("utf-8")), "utf-8")
+    for page in (README, DEVELOPERS):
+        page.write_text(made(page.read_text("utf-8")), "utf-8")

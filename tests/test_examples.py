@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.readme import FENCED, README, ROOT, TABLES, answer, editions_table, examples
+from tests.readme import DEVELOPERS, FENCED, README, ROOT, TABLES, answer, editions_table, examples
 from tests.test_commands import files_of, sixface
 
 RECORDS = sorted((ROOT / "examples").glob("*.yaml"))
@@ -39,7 +39,12 @@ def test_every_example_compares(record: Path) -> None:
     assert done.returncode in (0, 1) and not done.stderr
 
 
-@pytest.mark.parametrize("block", list(FENCED.finditer(TEXT)), ids=lambda match: match["command"])
+FOR_CONTRIBUTORS = DEVELOPERS.read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    "block", [*FENCED.finditer(TEXT), *FENCED.finditer(FOR_CONTRIBUTORS)], ids=lambda match: match["command"]
+)
 def test_readme_shows_what_its_commands_print(block: re.Match[str]) -> None:
     assert answer(block["command"]) == block["shown"]
 
@@ -47,6 +52,13 @@ def test_readme_shows_what_its_commands_print(block: re.Match[str]) -> None:
 @pytest.mark.parametrize("block", list(TABLES.finditer(TEXT)), ids=lambda match: match["what"])
 def test_readme_tables_are_true(block: re.Match[str]) -> None:
     assert (examples() if block["what"] == "examples" else editions_table()) == block["shown"]
+
+
+def test_every_file_that_developers_md_names_is_there() -> None:
+    named = set(re.findall(r"`((?:marks|layouts|tests)/[\w./]*)`", FOR_CONTRIBUTORS))
+    assert len(named) > 20
+    assert not [name for name in sorted(named) if not (ROOT / name).exists()]
+    assert len(list(FENCED.finditer(FOR_CONTRIBUTORS))) >= 4
 
 
 def test_readme_has_answers_and_its_two_lines() -> None:
