@@ -57,7 +57,7 @@ def test_readme_tables_are_true(block: re.Match[str]) -> None:
 def test_every_file_that_developers_md_names_is_there() -> None:
     named = set(re.findall(r"`((?:marks|layouts|tests)/[\w./]*)`", FOR_CONTRIBUTORS))
     assert len(named) > 20
-    assert not [name for name in sorted(named) if not (ROOT / name).exists()]
+    assert not [name for name in sorted(named) if "SUBJECT" not in name and not (ROOT / name).exists()]
     assert len(list(FENCED.finditer(FOR_CONTRIBUTORS))) >= 4
 
 
