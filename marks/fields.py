@@ -14,12 +14,10 @@ from typing import Annotated, Any, NoReturn
 
 from pydantic import (
     BaseModel,
-    BeforeValidator,
     ConfigDict,
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     ValidationError,
-    WithJsonSchema,
 )
 from pydantic_core import InitErrorDetails, core_schema
 
@@ -100,17 +98,31 @@ def kind_of(value: object) -> str:
     return "nothing" if value is None else quoted(value)
 
 
-def _field(of: Any, read: Callable[[object], Any], **schema: Any) -> Any:
-    return Annotated[of, BeforeValidator(read), *([WithJsonSchema(schema)] if schema else [])]
+@dataclass(frozen=True, eq=False)
+class _Read:
+    """How a field is read from what the record holds, and what a JSON Schema says of it."""
+
+    read: Callable[[object], object]
+    schema: dict[str, Any]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler) -> Any:
+        return dict(self.schema)
 
 
-def _text(most: int) -> Any:
-    return _field(str, lambda value: read_text(value, most), type="string", minLength=1, maxLength=most)
+def _as(read: Callable[[object], object], **schema: Any) -> _Read:
+    return _Read(read, schema)
 
 
-Text = _text(200)
-Line = _text(80)
-Word = _text(30)
+def _at_most(most: int) -> _Read:
+    return _as(lambda value: read_text(value, most), type="string", minLength=1, maxLength=most)
+
+
+Text = Annotated[str, _at_most(200)]
+Line = Annotated[str, _at_most(80)]
+Word = Annotated[str, _at_most(30)]
 
 
 @dataclass(frozen=True)
@@ -206,14 +218,14 @@ def _side(value: object) -> object:
 
 
 #: One of the six faces.
-Side = _field(Face, _side, type="string", enum=[face.value for face in SIX])
-Count = _field(int, _count, type="integer", minimum=1, maximum=999999)
-PureNumber = _field(Decimal, _pure, type=["number", "string"], minimum=0, pattern=r"^[0-9]+([.,][0-9]+)?$")
-Flag = _field(bool, _flag, type="boolean")
-Day = _field(datetime.date, _day, type="string", format="date")
+Side = Annotated[Face, _as(_side, type="string", enum=[face.value for face in SIX])]
+Count = Annotated[int, _as(_count, type="integer", minimum=1, maximum=999999)]
+PureNumber = Annotated[Decimal, _as(_pure, type=["number", "string"], minimum=0, pattern=r"^[0-9]+([.,][0-9]+)?$")]
+Flag = Annotated[bool, _as(_flag, type="boolean")]
+Day = Annotated[datetime.date, _as(_day, type="string", format="date")]
 #: The first day of a month.
-Month = _field(datetime.date, _month, type="string", pattern="^[0-9]{4}-(0[1-9]|1[0-2])$")
-Celsius = _field(Decimal, _celsius, type="string", pattern="^[-−]?[0-9]{1,4}([.,][0-9]{1,2})? ?°C$")
+Month = Annotated[datetime.date, _as(_month, type="string", pattern="^[0-9]{4}-(0[1-9]|1[0-2])$")]
+Celsius = Annotated[Decimal, _as(_celsius, type="string", pattern="^[-−]?[0-9]{1,4}([.,][0-9]{1,2})? ?°C$")]
 
 # --- names the world agrees on --------------------------------------------------------------------
 
@@ -255,9 +267,11 @@ def _country(value: object) -> object:
     )
 
 
-UnNumber = _field(
+UnNumber = Annotated[
     str,
-    _un_number,
-    anyOf=[{"type": "string", "pattern": "^((UN|NA|ID) ?)?[0-9]{4}$"}, {"type": "integer", "minimum": 1000}],
-)
-Country = _field(str, _country, type="string", pattern="^[A-Z]{2}$")
+    _as(
+        _un_number,
+        anyOf=[{"type": "string", "pattern": "^((UN|NA|ID) ?)?[0-9]{4}$"}, {"type": "integer", "minimum": 1000}],
+    ),
+]
+Country = Annotated[str, _as(_country, type="string", pattern="^[A-Z]{2}$")]
