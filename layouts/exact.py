@@ -81,11 +81,18 @@ def pack(
                     some = [turned[n] for n in large]
                     if _search(some, *ground, most, None) is None:
                         return None
-                found = _search(turned, *ground, most, accept and (lambda spots, back=back: accept(back(spots))))
+                found = _search(turned, *ground, most, accept and _asked_upright(accept, back))
                 return None if found is None else back(found)
             except Unfinished as fault:
                 ended = fault
     raise ended
+
+
+def _asked_upright(
+    accept: Callable[[Sequence[Spot]], bool], back: Callable[[Sequence[Spot]], list[Spot]]
+) -> Callable[[Sequence[Spot]], bool]:
+    """``accept``, asked of the face as it is, whichever way it is looked at."""
+    return lambda spots: accept(back(spots))
 
 
 class _Seen(NamedTuple):

@@ -105,8 +105,10 @@ def place_overpack(overpack: Any, requirements: Iterable[Requirement], modes: Se
     """The same for an overpack of the record: a box with nothing on it yet; NOWHERE without a size."""
     if overpack.size is None:
         return NOWHERE
-    size = (to(edge, "mm") for edge in (overpack.size.length, overpack.size.width, overpack.size.height))
-    return place(Solid.box(*map(float, size)), requirements, modes, may_hang=False)
+    length, width, height = (
+        float(to(edge, "mm")) for edge in (overpack.size.length, overpack.size.width, overpack.size.height)
+    )
+    return place(Solid.box(length, width, height), requirements, modes, may_hang=False)
 
 
 def _already(solid: Solid, items: Sequence[Item], there: Sequence[There]) -> tuple[set[int], list[Placed], list[Area]]:

@@ -177,10 +177,10 @@ class About:
 
     def _carrier(self) -> Iterator[Finding]:
         if not self.room and self.solid.form is not PackageForm.IRREGULAR:
-            size = tuple(float(table("placing")[f"carrier-label-{edge}"][-1]["mm"]) for edge in ("width", "height"))
+            width, height = (float(table("placing")[f"carrier-label-{edge}"][-1]["mm"]) for edge in ("width", "height"))
             text = (
-                f"No room of {size_words(size)} is left for the carrier's own label: see that it hides no mark, or take a "
-                "larger packaging."
+                f"No room of {size_words((width, height))} is left for the carrier's own label: see that it hides no "
+                "mark, or take a larger packaging."
             )
             yield Finding(Level.NOTE, "carrier-label", text)
 

@@ -3,6 +3,7 @@ found by sweeping the face from left to right, and every hard constraint is read
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import combinations
@@ -85,10 +86,9 @@ def _apart(placement: Placement) -> Iterator[str]:
         marks += [(area.box, area.name, True, False) for area in placement.others if area.face is face]
         clear = [(area.box, area.name, True, False) for area in placement.keep_clear if area.face is face]
         for one, two, between in _close(marks, gap):
-            if one[3] and two[3]:
-                between = _between_points(one[0], two[0])
-            if between < gap - 2 and not (one[2] and two[2]):
-                yield f"{one[1]} and {two[1]} on {face} are {between / 1000:g} mm apart"
+            apart = _between_points(one[0], two[0]) if one[3] and two[3] else between
+            if apart < gap - 2 and not (one[2] and two[2]):
+                yield f"{one[1]} and {two[1]} on {face} are {apart / 1000:g} mm apart"
         for one, two, _between in _close([*marks, *clear], 1):
             if one[2] != two[2]:
                 yield f"{one[1]} and {two[1]} on {face} overlap"
@@ -104,7 +104,7 @@ def _between_points(a: Box, b: Box) -> float:
     reach = (a.width + b.width) / 2
     long, short = max(across, up), min(across, up)
     apart = (long - reach) ** 2 + short**2 if long - short >= reach else max(across + up - reach, 0) ** 2 / 2
-    return 1000 * apart**0.5
+    return 1000 * math.sqrt(apart)
 
 
 def _close(named: Sequence[Named], gap: int) -> Iterator[tuple[Named, Named, int]]:

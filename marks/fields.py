@@ -211,7 +211,7 @@ def _celsius(value: object) -> object:
 
 
 def _side(value: object) -> object:
-    if value in SIX:
+    if isinstance(value, str) and value in SIX:
         return Face(value)
     words = ", ".join(SIX[:-1])
     raise Unreadable(kind_of(value), "it is none of the words known here", f"write {words} or {SIX[-1]}")

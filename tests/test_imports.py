@@ -59,7 +59,7 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
     "batch": DATA | {"errors", "reading", "record", "rows"},
     "front.commands": DATA | {"errors", "goods", "papers", "record", "rows"},
     "front.papers": frozenset({"papers"}),
-    "front.text": DATA | {"compare", "record"},
+    "front.text": DATA | {"compare", "outside", "record"},
 }
 #: The page: it calls the job, and reads and shows records, entries and answers; no rule and no step 2 of its own.
 DESK = DATA | {

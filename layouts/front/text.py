@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from textwrap import wrap
 from typing import TYPE_CHECKING
@@ -11,8 +11,8 @@ from layouts.job import faces_of
 from layouts.placement import Placement
 from layouts.planned import Planned
 from marks.compare import Comparison, PackageComparison, Row, ladder_lines
+from marks.outside import BoxSize
 from marks.quantity import show
-from marks.record import BoxSize
 from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement
 from marks.tables import editions
 from marks.terms import Level, Mode, VerdictWord
@@ -53,15 +53,16 @@ def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
     return "\n".join(lines)
 
 
-def held_text(held: dict[Mode, str] | object) -> list[str]:
+def held_text(held: Mapping[Mode, str]) -> list[str]:
     lines = ["editions held:"]
-    for mode, name in dict(held).items():  # type: ignore[call-overload]
+    for mode, name in held.items():
         lines += _wrapped(f"{mode}: ", name, "  ")
     return [*lines, *wrap(CAUTION, WIDTH)]
 
 
 def _package_head(package: Package) -> str:
     size = package.size
+    assert size is not None  # the record is refused otherwise
     shape = (
         f"{show(size.length)} x {show(size.width)} x {show(size.height)}"
         if isinstance(size, BoxSize)
