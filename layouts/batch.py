@@ -17,6 +17,8 @@ from typing import TYPE_CHECKING, Any
 from layouts.choices import USUAL, Choices
 from layouts.errors import LayoutError
 from layouts.files import write_whole
+from layouts.shelf import NOTHING, Shelf
+from layouts.stock import Stock
 from marks.errors import Fault, RecordError, SixfaceError
 from marks.reading import NOTATIONS
 
@@ -93,12 +95,13 @@ def sources(path: str | Path) -> Iterator[Source]:
 class Options:
     """How every record of a batch is made: as the words of ``sixface sheets``."""
 
-    stock: str = "A4"
+    stock: str | Stock = "A4"
     formats: tuple[str, ...] = ("pdf", "svg")
     inks: str = "rgb"
     text: str = "outlines"
     choices: Choices = USUAL
     allow_refused: bool = False
+    shelf: Shelf = NOTHING
 
 
 def make_batch(

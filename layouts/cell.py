@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from layouts.artwork.base import SQUARE_ON_POINT, Artwork, turned_square
 from layouts.furniture import BLEED, MARK_CLEAR, MARK_NEAR, Caption, cut_marks, reach, this_corner_up
-from layouts.geometry import Box, Point, Transform
+from layouts.geometry import Box, Point, Transform, polyline
+from layouts.ink import BLACK
 from layouts.pen import Pen
 
 #: A caption gets at least this much width, mm, however narrow the piece.
@@ -70,21 +71,26 @@ class Piece(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """The room one piece takes, its lower left corner at the origin. corners: of the cut, anticlockwise; note: where
-    "this corner up" stands, or None."""
+    """The room one piece takes, its lower left corner at the origin. corners: of the cut, anticlockwise, none where
+    nothing is cut; cuts: lines to cut along; note: where "this corner up" stands, or None."""
 
     piece: Piece
     width: float
     height: float
     corners: tuple[Point, ...]
-    caption: Caption
+    caption: Caption | None
     caption_at: Point
     note: Point | None = None
+    cuts: tuple[tuple[Point, Point], ...] = ()
 
     def draw(self, pen: Pen) -> None:
         """What stands around the piece; the piece itself is drawn by the sheet."""
-        cut_marks(pen, self.corners, self.piece.artwork.bleeds)
-        self.caption.draw(pen, *self.caption_at)
+        if self.corners:
+            cut_marks(pen, self.corners, self.piece.artwork.bleeds)
+        for ends in self.cuts:
+            pen.stroke(polyline(ends), BLACK, 0.15, dash=(2.0, 1.0))
+        if self.caption is not None:
+            self.caption.draw(pen, *self.caption_at)
         if self.note is not None:
             this_corner_up(pen, *self.note)
 

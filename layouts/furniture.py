@@ -73,7 +73,8 @@ def paragraphs(texts: Sequence[str], width: float, size: float, font: str = "reg
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page of a sheet and what its head says: title ("Package A") and kind ("coloured labels"); number of total."""
+    """A page of a sheet and what its head says: title ("Package A") and kind ("coloured labels"); number of total.
+    bare: labels that are cut already, with neither head nor foot."""
 
     width: float
     height: float
@@ -83,6 +84,7 @@ class Page:
     kind: str = ""
     number: int = 1
     total: int = 1
+    bare: bool = False
 
     @property
     def inner(self) -> Box:
@@ -124,6 +126,8 @@ class Page:
         return Box(i.x + left, i.y + low, i.width - left, i.height - low - high)
 
     def draw(self, pen: Pen) -> None:
+        if self.bare:
+            return
         with group(pen, "head", "Head"):
             self._draw_head(pen)
         with group(pen, "foot", "Foot"):

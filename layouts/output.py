@@ -11,7 +11,7 @@ import re
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,7 +27,10 @@ from layouts.papers import papers_sheets
 from layouts.place import place_package
 from layouts.placement import Placement
 from layouts.sheet import Sheet, impose, numbered
-from layouts.stock import Stock, read_stock
+from layouts.shelf import NOTHING, Shelf, pick_sheets, picked
+from layouts.stock import Stock
+from layouts.stock_file import stock_of
+from layouts.usage import Use, usage
 from marks.papers import papers
 from marks.reading import digest
 from marks.requirement import PackageDecision
@@ -45,10 +48,11 @@ _PART = ".sixface-part-"
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A file that was written, and how many pages it has."""
+    """A file that was written, how many pages it has, and (of labels and marks, once) how they use their stock."""
 
     path: Path
     pages: int
+    uses: tuple[Use, ...] = ()
 
 
 def stem_of(reference: str) -> str:
@@ -99,8 +103,11 @@ def items_of(package: PackageDecision, placement: Placement, what: str = "packag
             )
 
 
-def sheets_of(planned: Planned, stock: Stock, heading: Heading, allow_refused: bool) -> tuple[Sheet, ...]:
-    """The label and mark sheets. A refused package has none, unless they are asked for: then each says NOT CLEARED FOR."""
+def sheets_of(
+    planned: Planned, stock: Stock, heading: Heading, allow_refused: bool, shelf: Shelf = NOTHING
+) -> tuple[Sheet, ...]:
+    """The label and mark sheets, without what is taken from the shelf. A refused package has none, unless they are asked
+    for: then each says NOT CLEARED FOR."""
     items: list[Item] = []
     not_cleared: dict[str, str] = {}
     kinds = (("package", planned.pairs()), ("overpack", planned.overpack_pairs()))
@@ -112,7 +119,7 @@ def sheets_of(planned: Planned, stock: Stock, heading: Heading, allow_refused: b
             continue
         if refused:
             not_cleared[package.package] = ", ".join(refused)
-        items += items_of(package, placement, what)
+        items += (item for item in items_of(package, placement, what) if refused or not shelf.has(item))
     return impose(items, stock, heading, not_cleared=not_cleared) if items else ()
 
 
@@ -121,27 +128,32 @@ def make_sheets(
     out: Path,
     *,
     source: str,
-    stock: str = "A4",
+    stock: str | Stock = "A4",
     formats: Sequence[str] = ("pdf", "svg"),
     inks: str = "rgb",
     text: str = "outlines",
     choices: Choices = USUAL,
     allow_refused: bool = False,
+    shelf: Shelf = NOTHING,
     progress: Progress | None = None,
 ) -> tuple[Made, ...]:
     """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. text: of the SVG, ``outlines`` or
-    ``live``. choices: of the colours the law leaves. progress: called with (done, of, what).
+    ``live``. choices: of the colours the law leaves. shelf: labels that are not printed but picked. progress: called with
+    (done, of, what).
 
     Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
     """
-    paper = read_stock(stock)
+    paper = stock_of(stock) if isinstance(stock, str) else stock
     planned = in_colours(planned, choices)
     heading = heading_of(planned, source)
-    printed = sheets_of(planned, paper, heading, allow_refused)
+    printed = sheets_of(planned, paper, heading, allow_refused, shelf)
+    packing = packing_sheets(planned, heading, paper, allow_refused)
+    if shelf.names:
+        packing = numbered([*pick_sheets(picked(planned, shelf), heading), *packing])
     books = {
         "labels": tuple(sheet for sheet in printed if sheet.colour),
         "marks": tuple(sheet for sheet in printed if not sheet.colour),
-        "packing": packing_sheets(planned, heading, paper, allow_refused),
+        "packing": packing,
     }
     stem = stem_of(planned.record.reference)
     todo = sum(len(sheets) * len(formats) for sheets in books.values())
@@ -161,11 +173,13 @@ def make_sheets(
     try:
         for name, sheets in books.items():
             if sheets:
+                first = len(made)
                 made += _write(part, f"{stem}-{name}", sheets, formats, inks, text, planned.record.reference, told)
+                made[first] = replace(made[first], uses=() if name == "packing" else usage(sheets, paper))
         settle(part, out, stem, [one.path.name for one in made])
     finally:
         shutil.rmtree(part, ignore_errors=True)
-    return tuple(Made(out / one.path.name, one.pages) for one in made)
+    return tuple(replace(one, path=out / one.path.name) for one in made)
 
 
 def _write(

@@ -1,21 +1,26 @@
 """Step 4, impose: the marks of a record laid out on the stock at true size, as sheets that are data.
 
 Coloured labels and black-only marks never share a sheet. Sheets follow the packages in order, coloured ones first, and
-within a package one copy follows the other, so that a stack of sheets follows the line. Nothing is scaled.
+within a package one copy follows the other, so that a stack of sheets follows the line. Packages share a sheet only where
+that saves one. Nothing is scaled.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from layouts.cell import Cell, Item, Piece, cells
+from layouts.bound import least
+from layouts.cell import Item, Piece, cells
+from layouts.die import alone, control
 from layouts.errors import Misfit, StockTooSmall
+from layouts.fill import Due, Filled, fewest, takes
 from layouts.furniture import BLEED, Heading, Page, stamp
 from layouts.geometry import Box, Transform
+from layouts.patterns import by_patterns
 from layouts.pen import Pen, TransformPen, group
 from layouts.probe import Call, RecordingPen
-from layouts.stock import Stock
+from layouts.stock import OFFERED, Stock, read_stock
 
 COLOURED, BLACK_ONLY = "coloured labels", "black-only marks"
 #: Squares on their point: printed upright unless lying flat saves sheets; or always upright; or always flat.
@@ -80,8 +85,9 @@ def impose(
     flat: str = "auto",
     not_cleared: Mapping[str, str] | None = None,
 ) -> tuple[Sheet, ...]:
-    """Lay out all copies of all items. flat: one of ``FLAT``. not_cleared: for a package that may not travel as
-    described, the modes in words ("sea, air"): every sheet of it and every piece then says so.
+    """Lay out all copies of all items, coloured labels first. flat: one of ``FLAT``. not_cleared: for a package that may
+    not travel as described, the modes in words ("sea, air"): its sheets, which no other package shares, and every piece
+    then say so.
 
     StockTooSmall names every item that no page of the stock can take at true size, and a stock too small for the ruler.
     """
@@ -90,154 +96,168 @@ def impose(
     if any(item.count < 1 for item in items):
         raise ValueError("an item is printed at least once")
     refused = not_cleared or {}
+    if items and not Page(stock.width, stock.height, stock.margin, heading).can_be_ruled:
+        need = 100 + 2 * stock.margin
+        raise StockTooSmall(
+            [Misfit("the control ruler of 100 mm", (need, need), (stock.width, stock.height))], stock.name
+        )
     sheets: list[Sheet] = []
     misfits: list[Misfit] = []
-    for package in dict.fromkeys(item.package for item in items):
-        head = replace(heading, not_cleared=refused.get(package))
-        for kind, colour in ((COLOURED, True), (BLACK_ONLY, False)):
-            group_ = [i for i in items if i.package == package and i.artwork.colour is colour]
-            if not group_:
-                continue
-            name = f"{group_[0].what.capitalize()} {package}"
-            ways = [Page(w, h, stock.margin, head, name, kind) for w, h in stock.ways]
-            if not ways[0].can_be_ruled:
-                least = 100 + 2 * stock.margin
-                raise StockTooSmall(
-                    [Misfit("the control ruler of 100 mm", (least, least), (stock.width, stock.height))], stock.name
-                )
-            pages, wrong = _best(_copies(group_), head, ways, flat)
-            misfits += wrong
-            sheets += [_sheet(page, placed, colour) for page, placed in pages]
+    for kind, colour in ((COLOURED, True), (BLACK_ONLY, False)):
+        for said in dict.fromkeys(refused.get(item.package) for item in items):
+            stack = [i for i in items if i.artwork.colour is colour and refused.get(i.package) == said]
+            if stack:
+                head = replace(heading, not_cleared=said)
+                line = waiting(stack, head.reference, stock)
+                areas = areas_of(stock, head)
+                wrong = _misfits(line, areas, stock)
+                misfits += wrong
+                if not wrong:
+                    sheets += _stack(line, areas, stock, head, kind, flat)
     if misfits:
-        raise StockTooSmall(misfits, stock.name)
+        raise StockTooSmall(misfits, stock.name, _instead(items, heading))
     return numbered(sheets)
 
 
-Copies = list[list[tuple[Item, int]]]
-Spot = tuple[Cell, float, float]  # a cell and the lower left corner of its place, mm
-Pages = list[tuple[Page, list[Spot]]]
+def _instead(items: Sequence[Item], heading: Heading) -> str | None:
+    """The smallest stock on offer that takes every item."""
+    once = [replace(item, count=1) for item in items]
+    for name in OFFERED:
+        stock = read_stock(name)
+        if not _misfits(waiting(once, heading.reference, stock), areas_of(stock, heading), stock):
+            return name
+    return None
 
 
-def _copies(items: Iterable[Item]) -> Copies:
-    """All items of copy 1, then all of copy 2, ..."""
-    items = list(items)
-    return [[(item, n) for item in items if n <= item.count] for n in range(1, max(i.count for i in items) + 1)]
+def areas_of(stock: Stock, heading: Heading) -> tuple[Box, ...]:
+    """Where pieces may lie: the free area of a page in each way it may be turned; of label stock, one label."""
+    if stock.places is not None:
+        return (stock.places.usable,)
+    return tuple(Page(w, h, stock.margin, heading).area for w, h in stock.ways)
 
 
-def _best(copies: Copies, heading: Heading, ways: list[Page], flat: str) -> tuple[Pages, list[Misfit]]:
-    """The fewest pages. Of equals: labels upright before flat, then all pages upright, all on their side, mixed."""
-    found: list[Pages] = []
-    for lying in {"auto": (False, True), "never": (False,), "always": (True,)}[flat]:
-        chosen, misfits = _chosen(copies, heading, ways, lying, flat != "never")
-        if misfits:
-            return [], misfits
-        turns = [[way] for way in ways] + [ways] if len(ways) > 1 else [ways]
-        found += [pages for turn in turns if (pages := _paged(chosen, turn)) is not None]
-    return min(found, key=len), []
-
-
-def _chosen(
-    copies: Copies, heading: Heading, ways: list[Page], lying: bool, may_turn: bool
-) -> tuple[list[Cell], list[Misfit]]:
-    """One cell for each piece, the preferred one that some page can take, within a copy the tallest first, as they pack
-    best; and what no page can take."""
-    chosen: list[Cell] = []
-    misfits: dict[Item, Misfit] = {}
-    areas = [page.area for page in ways]
-    for copy in copies:
-        of_copy: list[Cell] = []
-        for item, n in copy:
-            upright, turned = cells(item, heading.reference, n)
-            on_point = item.artwork.side is not None
-            order = [turned, upright] if on_point and lying else [upright, turned]
-            if on_point and not may_turn:
-                order = [upright]
-            fits = (c for c in order if any(_takes(area, c.width, c.height) for area in areas))
-            if (cell := next(fits, None)) is not None:
-                of_copy.append(cell)
-            elif item not in misfits:
-                least = min(order, key=lambda c: c.width * c.height)
-                spare = [min(a.width / least.width, a.height / least.height) for a in areas]
-                area = areas[spare.index(max(spare))]
-                misfits[item] = Misfit(item.called, (least.width, least.height), (area.width, area.height))
-        chosen += sorted(of_copy, key=lambda cell: -cell.height)
-    return chosen, list(misfits.values())
-
-
-def _takes(area: Box, width: float, height: float) -> bool:
-    return width <= area.width + 1e-9 and height <= area.height + 1e-9
-
-
-def _paged(todo: list[Cell], ways: list[Page]) -> Pages | None:
-    """Page after page, each turned the way that takes more; None if a piece fits on no such page."""
-    pages: Pages = []
-    while todo:
-        page, spots = max(((page, _filled(todo, page.area)) for page in ways), key=lambda found: len(found[1]))
-        if not spots:
-            return None
-        pages.append((page, spots))
-        todo = todo[len(spots) :]
-    return pages
-
-
-def _filled(todo: list[Cell], area: Box) -> list[Spot]:
-    """Cells in order, each hung as high as it goes, then as far left; the first that finds no room ends the page.
-
-    The skyline is kept as steps (x, depth), from x up to the next step; depth is measured from the area's top.
-    """
-    steps = [(0.0, 0.0)]
-    spots: list[Spot] = []
-    for cell in todo:
-        best: tuple[float, float] | None = None
-        for x, _ in steps:
-            right = x + cell.width
-            if right > area.width + 1e-9:
-                break
-            depth = max(
-                d
-                for (left, d), (end, _) in zip(steps, [*steps[1:], (area.width, 0.0)], strict=True)
-                if end > x + 1e-9 and left < right - 1e-9
-            )
-            if depth + cell.height <= area.height + 1e-9 and (best is None or (depth, x) < best):
-                best = depth, x
-        if best is None:
-            break
-        depth, x = best
-        right, low = x + cell.width, depth + cell.height
-        spots.append((cell, area.x + x, area.top - low))
-        after = [d for left, d in steps if left <= right + 1e-9][-1]
-        steps = (
-            [s for s in steps if s[0] < x - 1e-9]
-            + [(x, low)]
-            + [(right, after)] * (right < area.width - 1e-9)
-            + [s for s in steps if s[0] > right + 1e-9]
-        )
-    return spots
-
-
-def _sheet(page: Page, spots: list[Spot], colour: bool) -> Sheet:
-    """The cells on a page, the whole of them centred from side to side."""
-    area = page.area
-    spare = (area.right - max(x + cell.width for cell, x, _ in spots)) / 2
-    around, over = RecordingPen(), RecordingPen()
-    pieces = []
-    for n, (cell, x, y) in enumerate(spots, 1):
-        piece = cell.piece.moved(x + spare, y)
-        pieces.append(piece)
-        with group(around, f"around-{n}", f"{piece.item.spoken}: cut marks and caption"):
-            cell.draw(TransformPen(around, Transform.moved(x + spare, y)))
-        if page.heading.not_cleared is not None:
-            b = piece.box
-            tall = min(9.0, b.height * 0.4)
-            stamp(over, Box(b.x, b.centre.y - tall / 2, b.width, tall), page.heading.not_cleared)
-    return Sheet(page, tuple(pieces), around.value, over.value, colour)
-
-
-def pick_list(items: Sequence[Item]) -> tuple[tuple[str, int], ...]:
-    """Which coloured labels the record takes and how many of each, for a shop that has them ready printed."""
-    counts: dict[str, int] = {}
+def waiting(items: Iterable[Item], reference: str, stock: Stock) -> list[Due]:
+    """Every copy of every item in the order of the line: package by package; all marks of copy 1, then of copy 2, ...; of
+    one copy the tallest first, as they pack best."""
+    packages: dict[str, list[Item]] = {}
     for item in items:
-        if item.artwork.colour:
-            name = f"{item.spoken} ({item.artwork.note})" if item.artwork.note else item.spoken
-            counts[name] = counts.get(name, 0) + item.count
-    return tuple(sorted(counts.items()))
+        packages.setdefault(item.package, []).append(item)
+    found: list[Due] = []
+    for of_package in packages.values():
+        for n in range(1, max(item.count for item in of_package) + 1):
+            found += sorted(
+                (due(item, reference, n, stock) for item in of_package if n <= item.count),
+                key=lambda one: -one.cells[0].height,
+            )
+    return found
+
+
+def due(item: Item, reference: str, copy: int, stock: Stock) -> Due:
+    """One copy of an item with all the ways to print it on this stock."""
+    lone = () if stock.places is None else tuple(alone(item, reference, copy, stock.places))
+    return Due(item.package, tuple(cells(item, reference, copy)), lone)
+
+
+def _misfits(line: Iterable[Due], areas: Sequence[Box], stock: Stock) -> list[Misfit]:
+    """What no page can take, each item once, with the least it needs and the page that comes nearest."""
+    found: dict[Item, Misfit] = {}
+    for one in line:
+        item = one.cells[0].piece.item
+        if one.alone or item in found or any(takes(area, *size) for area in areas for size in one.sizes):
+            continue
+        least = min(one.sizes, key=lambda size: size[0] * size[1])
+        if stock.places is not None:
+            art = item.artwork
+            least = (art.side, art.side) if art.side else (art.width, art.height)
+        spare = [min(area.width / least[0], area.height / least[1]) for area in areas]
+        area = areas[spare.index(max(spare))]
+        found[item] = Misfit(item.called, least, (area.width, area.height), stock.places is not None)
+    return list(found.values())
+
+
+def _ways(line: Sequence[Due], flat: str) -> list[list[Due]]:
+    """The same pieces in the manners ``flat`` allows: squares on their point upright first, lying flat first."""
+    found: list[list[Due]] = []
+    for lying in {"auto": (False, True), "never": (False,), "always": (True,)}[flat]:
+        turned = [_lying(one) if lying else one for one in line]
+        if flat == "never":
+            turned = [_upright(one) for one in turned]
+        if turned not in found:
+            found.append(turned)
+    return found
+
+
+def _on_point(one: Due) -> bool:
+    return one.cells[0].piece.item.artwork.side is not None
+
+
+def _lying(one: Due) -> Due:
+    return one._replace(cells=one.cells[::-1], alone=one.alone[::-1]) if _on_point(one) else one
+
+
+def _upright(one: Due) -> Due:
+    return one._replace(cells=one.cells[:1]) if _on_point(one) else one
+
+
+def _stack(
+    line: Sequence[Due], areas: Sequence[Box], stock: Stock, heading: Heading, kind: str, flat: str
+) -> Iterator[Sheet]:
+    """One stack: on paper a sheet for each area; on label stock the control sheet, then sheets full of labels."""
+    turns = [[area] for area in areas] + [list(areas)] if len(areas) > 1 else [list(areas)]
+    ways, few = _ways(line, flat), least(line, areas).by_places
+    filled = fewest(ways, turns, few)
+    if len(filled) > few + 1:
+        found = (by_patterns(way, areas) for way in ways)
+        filled = min([filled, *(one for one in found if one is not None)], key=len)
+    if stock.places is None:
+        for one in filled:
+            width, height = stock.ways[one.way]
+            yield _sheet(Page(width, height, stock.margin, heading), kind, [(one, 0.0, 0.0)])
+        return
+    boxes = stock.boxes()
+    page = Page(stock.width, stock.height, stock.margin, heading, "Control", kind)
+    yield drawn(page, lambda pen, area: control(pen, area, stock, _order(line)), colour=kind == COLOURED)
+    page = replace(page, bare=True)
+    for n in range(0, len(filled), len(boxes)):
+        yield _sheet(page, kind, [(one, box.x, box.y) for one, box in zip(filled[n:], boxes, strict=False)])
+
+
+def _order(line: Iterable[Due]) -> list[str]:
+    """The pieces package by package, as the control sheet lists them."""
+    rows: dict[str, dict[str, None]] = {}
+    for one in line:
+        item = one.cells[0].piece.item
+        said = f"{item.what} {item.package}, {item.count} cop{'ies' if item.count > 1 else 'y'}: "
+        rows.setdefault(said, {})[item.spoken] = None
+    return [said + ", ".join(marks) for said, marks in rows.items()]
+
+
+def _sheet(page: Page, kind: str, filled: Sequence[tuple[Filled, float, float]]) -> Sheet:
+    """What was filled, each moved to its place; on paper the whole is centred from side to side."""
+    around, over = RecordingPen(), RecordingPen()
+    pieces: list[Piece] = []
+    for one, dx, dy in filled:
+        if not page.bare:
+            dx = (page.area.right - max(spot.x + spot.cell.width for spot in one.spots)) / 2
+        for _, cell, x, y in one.spots:
+            piece = cell.piece.moved(x + dx, y + dy)
+            pieces.append(piece)
+            with group(around, f"around-{len(pieces)}", f"{piece.item.spoken}: cut marks and caption"):
+                cell.draw(TransformPen(around, Transform.moved(x + dx, y + dy)))
+            if page.heading.not_cleared is not None:
+                b = piece.box
+                tall = min(9.0, b.height * 0.4)
+                stamp(over, Box(b.x, b.centre.y - tall / 2, b.width, tall), page.heading.not_cleared)
+    names = dict.fromkeys((piece.item.what, piece.item.package) for piece in pieces)
+    titled = replace(page, title=_title(list(names)), kind=kind)
+    return Sheet(titled, tuple(pieces), around.value, over.value, kind == COLOURED)
+
+
+def _title(names: Sequence[tuple[str, str]]) -> str:
+    """``Package A``; ``Packages A, B``; ``Packages A to F``."""
+    said = []
+    for what in dict.fromkeys(what for what, _ in names):
+        of = [name for kind, name in names if kind == what]
+        plural = what.capitalize() + "s" * (len(of) > 1)
+        said.append(f"{plural} {', '.join(of)}" if len(of) <= 4 else f"{plural} {of[0]} to {of[-1]}")
+    return ", ".join(said)

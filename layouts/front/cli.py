@@ -74,7 +74,17 @@ def _parser() -> argparse.ArgumentParser:
         help="many records: leave a faulty one out, make the rest; started again, make only what changed",
     )
     sheets.add_argument("-o", "--out", required=True, metavar="DIR", help="folder for the sheets (made if missing)")
-    sheets.add_argument("--stock", default="A4", help='A4, A3, Letter or a size such as "150x200 mm" (default: A4)')
+    sheets.add_argument(
+        "--stock",
+        default="A4",
+        help='A4, A3, Letter, a size such as "150x200 mm"; labels cut already: A6, "100x150 mm", "150x150 mm", "4x6 in", '
+        '"roll 110x170 mm", or a file that describes them, such as labels.yaml (default: A4)',
+    )
+    sheets.add_argument(
+        "--ready-made",
+        metavar="LABELS",
+        help="take these from the shelf: they are not printed, a pick list counts them; such as 3,8,9A, or all hazard labels",
+    )
     sheets.add_argument("--format", default="pdf,svg", help="pdf, svg, or both (default: pdf,svg)")
     sheets.add_argument(
         "--inks", default="rgb", choices=("spot", "cmyk", "rgb"), help="colours of the PDF (default: rgb)"

@@ -71,13 +71,16 @@ def sheets(arguments: Namespace) -> int:
 def _options(arguments: Namespace) -> dict[str, Any]:
     """How sheets are made, as the words of make_sheets."""
     from layouts.choices import Choices
+    from layouts.shelf import NOTHING, read_shelf
+    from layouts.stock_file import stock_of
 
     return {
-        "stock": arguments.stock,
+        "stock": stock_of(arguments.stock),
         "inks": arguments.inks,
         "text": arguments.text,
         "choices": Choices(arguments.symbols, arguments.excepted, arguments.arrows),
         "allow_refused": arguments.allow_refused,
+        "shelf": NOTHING if arguments.ready_made is None else read_shelf(arguments.ready_made),
     }
 
 
@@ -112,18 +115,14 @@ def _one_record(arguments: Namespace, formats: tuple[str, ...]) -> int:
     from layouts.job import plan_file
     from layouts.output import make_sheets
 
+    options = _options(arguments)
     planned = plan_file(arguments.record)
     made = make_sheets(
-        planned,
-        Path(arguments.out),
-        source=arguments.record,
-        formats=formats,
-        progress=_progress,
-        **_options(arguments),
+        planned, Path(arguments.out), source=arguments.record, formats=formats, progress=_progress, **options
     )
     from layouts.front.text import sheets_text
 
-    print(sheets_text(planned, made, arguments.record))
+    print(sheets_text(planned, made, arguments.record, options["shelf"]))
     return REFUSED if planned.verdict is VerdictWord.REFUSE else DONE
 
 

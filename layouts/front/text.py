@@ -20,6 +20,7 @@ from marks.terms import Level, Mode, VerdictWord
 if TYPE_CHECKING:
     from layouts.batch import Outcome
     from layouts.output import Made
+    from layouts.shelf import Shelf
     from marks.record import Overpack, Package
 
 WIDTH = 118
@@ -226,10 +227,15 @@ def table(rows: Sequence[Sequence[str]], head: bool = True) -> list[str]:
 # --- sheets -------------------------------------------------------------------------------------------------------------
 
 
-def sheets_text(planned: Planned, made: Iterable[Made], source: str) -> str:
-    """What was written, how many pages each, and every refusal."""
+def sheets_text(planned: Planned, made: Sequence[Made], source: str, shelf: Shelf | None = None) -> str:
+    """What was written, how many pages each, how the stock is used, what is taken from the shelf, and every refusal."""
     lines = [f"{planned.record.reference}   read: {source} (sha256 {planned.digest[:16]})"]
     lines += written_text(made)
+    lines += [line for one in made for use in one.uses for line in use.told]
+    if shelf is not None and shelf.names:
+        from layouts.shelf import picked
+
+        lines += picked(planned, shelf).told
     for finding in planned.decided.findings:
         lines += _finding(finding, "")
     for decision, placement in (*planned.pairs(), *planned.overpack_pairs()):
