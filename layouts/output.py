@@ -28,8 +28,7 @@ from layouts.place import place_package
 from layouts.placement import Placement
 from layouts.sheet import Sheet, impose, numbered
 from layouts.shelf import NOTHING, Shelf, pick_sheets, picked
-from layouts.stock import Stock
-from layouts.stock_file import stock_of
+from layouts.stock import Stock, read_stock
 from layouts.usage import Use, usage
 from marks.papers import papers
 from marks.reading import digest
@@ -143,7 +142,7 @@ def make_sheets(
 
     Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
     """
-    paper = stock_of(stock) if isinstance(stock, str) else stock
+    paper = read_stock(stock) if isinstance(stock, str) else stock
     planned = in_colours(planned, choices)
     heading = heading_of(planned, source)
     printed = sheets_of(planned, paper, heading, allow_refused, shelf)

@@ -53,7 +53,7 @@ class Places:
     @property
     def inset(self) -> float:
         """How far inside its edges a square-cornered piece must stay, so that a round corner takes nothing of it."""
-        return self.corner * (1 - 0.5**0.5)
+        return self.corner * (1 - math.sqrt(0.5))
 
     @property
     def usable(self) -> Box:

@@ -120,7 +120,7 @@ _EXAMPLES = {
     "label": "{width: 190 mm, height: 138 mm}", "width": "190 mm", "height": "138 mm", "pitch": "{down: 142 mm}",
     "margins": "{left: 10 mm, top: 8.5 mm}", "left": "10 mm", "top": "8.5 mm", "corner": "3 mm",
 }  # fmt: skip
-_MODELS = {"sheet": _Size, "label": _Size, "pitch": _Pitch, "margins": _Margins}
+_MODELS: dict[str, type[Model]] = {"sheet": _Size, "label": _Size, "pitch": _Pitch, "margins": _Margins}
 
 
 def _misfits(held: _File) -> Iterator[tuple[tuple[str, ...], Unreadable]]:
