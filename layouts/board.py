@@ -113,25 +113,28 @@ class Board:
             math.floor((edge - 2 * LEAST.margin + LEAST.gap) * FINE + HAIR) for edge in self.solid.size(face)
         )
         singles, cluster = self._units(items, width / FINE, height / FINE)
-        pieces = [[_fine(p.width, p.height) for p in item.pieces(self.level)] for item in singles]
+        own = [item.pieces(self.level) for item in singles]
+        pieces = [[_fine(p.width, p.height) for p in mine] for mine in own]
         if len(singles) < len(items):
             pieces.append([_fine(s.width, s.height) for s in cluster])
 
         def at(spots: Sequence[Corner]) -> Found:
             placed: Found = []
-            for n, form, x, y in spots:
+            for n, form, x, y, *_ in spots:
                 x_mm, y_mm = x / FINE + LEAST.margin, y / FINE + LEAST.margin
                 if n < len(singles):
-                    placed.append((singles[n].index, singles[n].pieces(self.level)[form].form, x_mm, y_mm))
+                    placed.append((singles[n].index, own[n][form].form, x_mm, y_mm))
                 else:
                     placed += [(p.item, p.form, px, py) for p, px, py in cluster[form].spots(x_mm, y_mm)]
             return sorted(placed)
 
         def linked(spots: Sequence[Corner]) -> bool:
-            return self._linked([(n, x, y) for n, _, x, y in at(spots)])
+            return self._linked(at(spots))
 
+        watched = [n for n, item in enumerate(singles) if item.requirement.mark == "hazard-label"]
+        watched += range(len(singles), len(pieces))
         accept = linked if self._tied(face, items) else None
-        found = pack(pieces, width, height, self._fixed(face), steps, accept)
+        found = pack(pieces, width, height, self._fixed(face), steps, accept, watched)
         return None if found is None else at(found)
 
     def _units(self, items: Sequence[Item], width: float, height: float) -> tuple[list[Item], list[Shape]]:
@@ -160,16 +163,13 @@ class Board:
             for x0, y0, x1, y1 in found
         ]
 
-    def _linked(self, spots: Iterable[tuple[int, float, float]]) -> bool:
-        """Whether the hazard labels among these (item, lower left corner) lie so near to each other that they count as
-        together."""
-        reach = distance("label-to-label")
-        forms = {n: self.items[n].forms[self.items[n].pieces(self.level)[0].form] for n, _, _ in spots}
-        labels = [
-            Box(x, y, forms[n].width, forms[n].height)
-            for n, x, y in spots
-            if self.items[n].requirement.mark == "hazard-label"
-        ]
+    def _linked(self, found: Found) -> bool:
+        """Whether the hazard labels among these lie so near to each other that they count as together."""
+        reach, labels = distance("label-to-label"), []
+        for index, form, x, y in found:
+            item = self.items[index]
+            if item.requirement.mark == "hazard-label":
+                labels.append(Box(x, y, item.forms[form].width, item.forms[form].height))
         joined, rest = labels[:1], labels[1:]
         while near := [b for b in rest if any(_between(a, b) <= reach for a in joined)]:
             joined += near
@@ -254,7 +254,7 @@ class Board:
                 if shape.width <= box.width + HAIR and shape.height <= box.height + HAIR:
                     key = (shape.cost + _emptiness(shape), rank, shape.width, shape.height)
                     if (best is None or key < best[0]) and (
-                        not tied or self._linked([(p.item, x, y) for p, x, y in shape.spots(0, 0)])
+                        not tied or self._linked([(p.item, p.form, x, y) for p, x, y in shape.spots(0, 0)])
                     ):
                         best = key, shape, box
                     break

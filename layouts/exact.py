@@ -7,27 +7,39 @@ every rectangle in every corner of that outline. A part of the face that is take
 the outline when its turn comes.
 
 Two things make it short: an outline that failed with the same rectangles left is not tried again, and what the outline
-has shut off must not be more than the face can spare.
+has shut off must not be more than the face can spare. A condition on where some of them lie is the one thing that may not
+outlive the pushing; so those are drawn together again before it is said not to be met.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-Rect = tuple[int, int, int, int]  # left, lower, right, upper
+from layouts.outline import Corners, Rect, apart, drawn_together, joined, open_area
+
 Size = tuple[int, int]  # width, height
 Form = tuple[int, int, int]  # the same, and which of a piece's sizes it is
-Outline = tuple[tuple[int, int], ...]  # its corners, leftmost and uppermost first
 
 
 class Spot(NamedTuple):
-    """Where one rectangle lies: which, in which of its sizes, its lower left corner."""
+    """Where one rectangle lies: which, in which of its sizes, its lower left corner, width and height."""
 
     piece: int
     form: int
     x: int
     y: int
+    width: int
+    height: int
+
+    @property
+    def rect(self) -> Rect:
+        return self.x, self.y, self.x + self.width, self.y + self.height
+
+
+Spots = tuple[Spot, ...]
+Condition = Callable[[Spots], bool]
 
 
 class Unfinished(Exception):
@@ -43,60 +55,44 @@ def least(sizes: Sequence[Size]) -> list[Form]:
     return sorted(found, key=lambda size: (size[0] * size[1], size[0]))
 
 
+#: From which sides a search is begun, and up to how many steps from the first alone.
+SIDES = tuple((turned, right, above) for above in (True, False) for turned in (False, True) for right in (False, True))
+STEPS_FROM_ONE_SIDE = 200
+
+
 def pack(
     pieces: Sequence[Sequence[Size]],
     width: int,
     height: int,
     taken: Sequence[Rect],
     steps: Sequence[int],
-    accept: Callable[[Sequence[Spot]], bool] | None = None,
-) -> list[Spot] | None:
+    accept: Condition | None = None,
+    watched: Collection[int] = (),
+) -> Spots | None:
     """A place for each piece in one of its sizes, none over another or over what is taken; None where there is none.
 
     steps: how many the search may take: the first number from each side of the face in turn (from the upper left first),
-    then the next. Unfinished, if none of them is enough. accept: a condition of the whole arrangement; arrangements are
-    tried until one meets it.
+    then the next. Unfinished, if none of them is enough. accept: a condition on where the pieces ``watched`` lie, asked as
+    soon as the last of them is set; arrangements are tried until one meets it.
     """
-    sizes = [[s for s in least(piece) if s[0] <= width and s[1] <= height] for piece in pieces]
-    if not all(sizes):
+    sizes = {n: [s for s in least(piece) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}
+    if not all(sizes.values()) or too_much(list(sizes.values()), width, height):
         return None
-    areas = [min(w * h for w, h, _ in mine) for mine in sizes]
-    large = [n for n, area in enumerate(areas) if 4 * area >= max(areas, default=0)]
-    if too_much(sizes, width, height):
-        return None
+    task = _Task(sizes, width, height, taken, accept, frozenset(watched if accept else ()))
     ended = Unfinished()
     for most in steps:
         for side in SIDES if most > STEPS_FROM_ONE_SIDE else SIDES[:1]:
-            seen = _Seen(*side, width, height)
-            ground = (*seen.size(width, height), [seen.rect(r) for r in taken])
-            turned = [[(*seen.size(w, h), n) for w, h, n in mine] for mine in sizes]
-
-            def back(spots: Sequence[Spot], seen: _Seen = seen) -> list[Spot]:
-                return [seen.back(spot, *pieces[spot.piece][spot.form]) for spot in spots]
-
+            view = _View(*side, width, height)
             try:
-                if len(large) < len(
-                    pieces
-                ):  # most often it is the large ones that don't go, and of few that is soon told
-                    some = [turned[n] for n in large]
-                    if _search(some, *ground, most, None) is None:
-                        return None
-                found = _search(turned, *ground, most, accept and _asked_upright(accept, back))
-                return None if found is None else back(found)
+                spots = _found(task.seen(view), most)
+                return spots and tuple(view.back(spot) for spot in spots)
             except Unfinished as fault:
                 ended = fault
     raise ended
 
 
-def _asked_upright(
-    accept: Callable[[Sequence[Spot]], bool], back: Callable[[Sequence[Spot]], list[Spot]]
-) -> Callable[[Sequence[Spot]], bool]:
-    """``accept``, asked of the face as it is, whichever way it is looked at."""
-    return lambda spots: accept(back(spots))
-
-
-class _Seen(NamedTuple):
-    """The face as it is looked at: on its side, from the right, from above."""
+class _View(NamedTuple):
+    """How the face is looked at: on its side, from the right, from above."""
 
     turned: bool
     from_right: bool
@@ -115,16 +111,47 @@ class _Seen(NamedTuple):
             y0, y1 = self.height - y1, self.height - y0
         return (y0, x0, y1, x1) if self.turned else (x0, y0, x1, y1)
 
-    def back(self, spot: Spot, w: int, h: int) -> Spot:
-        x, y = (spot.y, spot.x) if self.turned else (spot.x, spot.y)
-        return spot._replace(
-            x=self.width - x - w if self.from_right else x, y=self.height - y - h if self.from_above else y
+    def back(self, spot: Spot) -> Spot:
+        (x, y), (w, h) = self.size(spot.x, spot.y), self.size(spot.width, spot.height)
+        x, y = self.width - x - w if self.from_right else x, self.height - y - h if self.from_above else y
+        return Spot(spot.piece, spot.form, x, y, w, h)
+
+
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What is to be set, and where. sizes: of each piece."""
+
+    sizes: Mapping[int, Sequence[Form]]
+    width: int
+    height: int
+    taken: Sequence[Rect]
+    accept: Condition | None
+    watched: frozenset[int]
+
+    def seen(self, view: _View) -> _Task:
+        accept = self.accept
+        return _Task(
+            {n: [(*view.size(w, h), form) for w, h, form in mine] for n, mine in self.sizes.items()},
+            *view.size(self.width, self.height),
+            [view.rect(rect) for rect in self.taken],
+            None if accept is None else lambda spots: accept(tuple(map(view.back, spots))),
+            self.watched,
         )
 
+    def large(self) -> _Task:
+        """Of its pieces only the large ones, and those that are watched."""
+        areas = {n: min(w * h for w, h, _ in mine) for n, mine in self.sizes.items()}
+        most = max(areas.values(), default=0)
+        return replace(self, sizes={n: self.sizes[n] for n in areas if 4 * areas[n] >= most or n in self.watched})
 
-#: From which sides a search is begun, and up to how many steps from the first alone.
-SIDES = tuple((turned, right, above) for above in (True, False) for turned in (False, True) for right in (False, True))
-STEPS_FROM_ONE_SIDE = 200
+
+def _found(task: _Task, steps: int) -> Spots | None:
+    """A place for all. Most often it is the large ones that don't go, and of few that is soon told; and where there is a
+    condition, it is most often met when what it speaks of is set before all else."""
+    large = task.large()
+    if len(large.sizes) < len(task.sizes) and _Search(large, steps).all() is None:
+        return None
+    return (task.accept and _Search(task, steps, eager=True).all()) or _Search(task, steps).all()
 
 
 def too_much(sizes: Sequence[Sequence[Form]], width: int, height: int) -> bool:
@@ -139,126 +166,107 @@ def too_much(sizes: Sequence[Sequence[Form]], width: int, height: int) -> bool:
     )
 
 
-def _search(
-    sizes: Sequence[Sequence[Form]],
-    width: int,
-    height: int,
-    taken: Sequence[Rect],
-    steps: int,
-    accept: Callable[[Sequence[Spot]], bool] | None,
-) -> list[Spot] | None:
-    kinds: dict[tuple[Size, ...], list[int]] = {}
-    for n, mine in enumerate(sizes):
-        kinds.setdefault(tuple((w, h) for w, h, _ in mine), []).append(n)
-    order = sorted(kinds, key=lambda k: (-min(w * h for w, h in k), k))
-    search = _Search(
-        order, [kinds[k] for k in order], [[n for _, _, n in mine] for mine in sizes], width, height, steps, accept
-    )
-    start = tuple(len(kinds[k]) for k in order)
-    return search.placed if search.go(((0, 0),), start, search.clipped(taken)) == _FOUND else None
+class _Kind(NamedTuple):
+    """Pieces that may change places. members: which they are, each with the numbers of its sizes."""
+
+    watched: bool
+    sizes: tuple[Size, ...]
+    members: list[tuple[int, list[int]]]
+
+    @property
+    def area(self) -> int:
+        return min(w * h for w, h in self.sizes)
 
 
-_FAILED, _DECLINED, _FOUND = 0, 1, 2
+def _kinds(task: _Task) -> list[_Kind]:
+    """Largest first."""
+    found: dict[tuple[bool, tuple[Size, ...]], _Kind] = {}
+    for n, mine in task.sizes.items():
+        kind = n in task.watched, tuple((w, h) for w, h, _ in mine)
+        found.setdefault(kind, _Kind(*kind, [])).members.append((n, [form for _, _, form in mine]))
+    return sorted(found.values(), key=lambda kind: (-kind.area, not kind.watched, kind.sizes))
 
 
 class _Search:
-    """One search. kinds: the sizes of each kind of piece; members: the pieces of each kind, which are interchangeable;
-    forms: of each piece, which of its sizes these are."""
+    """One search for a place of every piece: depth first, from one corner of the face. eager: only with what is watched
+    set before all else; that it finds nothing then proves nothing."""
 
-    def __init__(
-        self,
-        kinds: Sequence[tuple[Size, ...]],
-        members: Sequence[Sequence[int]],
-        forms: Sequence[Sequence[int]],
-        width: int,
-        height: int,
-        steps: int,
-        accept: Callable[[Sequence[Spot]], bool] | None,
-    ) -> None:
-        self.kinds, self.members, self.forms = kinds, members, forms
-        self.width, self.height, self.steps, self.accept = width, height, steps, accept
-        self.placed: list[Spot] = []
-        self.failed: set[tuple[Outline, tuple[int, ...], tuple[Rect, ...]]] = set()
-        self.areas = [min(w * h for w, h in kind) for kind in kinds]
+    def __init__(self, task: _Task, steps: int, eager: bool = False) -> None:
+        self.task, self.width, self.height, self.steps, self.eager = task, task.width, task.height, steps, eager
+        self.kinds = _kinds(task)
+        self.areas = [kind.area for kind in self.kinds]
+        self.taken = apart((max(a, 0), max(b, 0), min(c, self.width), min(d, self.height)) for a, b, c, d in task.taken)
+        self.failed: set[tuple[Corners, tuple[int, ...], tuple[Rect, ...], Spots]] = set()
 
-    def clipped(self, taken: Sequence[Rect]) -> tuple[Rect, ...]:
-        return apart([(max(a, 0), max(b, 0), min(c, self.width), min(d, self.height)) for a, b, c, d in taken])
+    def all(self) -> Spots | None:
+        return self._go(((0, 0),), tuple(len(kind.members) for kind in self.kinds), self.taken, ())
 
-    def go(self, corners: Outline, counts: tuple[int, ...], taken: tuple[Rect, ...]) -> int:
-        """Place what is left; ``corners``: those of the outline that may still be used."""
+    def _go(self, corners: Corners, counts: tuple[int, ...], taken: tuple[Rect, ...], placed: Spots) -> Spots | None:
+        """Place what is left. corners: those of the outline that may still be used; counts: how many of each kind are
+        left; taken: what has not had its turn."""
         if not any(counts):
-            return _FOUND if self.accept is None or self.accept(self.placed) else _DECLINED
+            return placed
         corners = self._usable(corners, counts)
-        if not corners or self._free(corners) < sum(a * n for a, n in zip(self.areas, counts, strict=True)):
-            return _FAILED
+        needed = sum(a * n for a, n in zip(self.areas, counts, strict=True))
+        if not corners or open_area(corners, self.width, self.height) < needed:
+            return None
         taken = tuple(r for r in taken if any(x < r[2] and y < r[3] for x, y in corners))
-        state = corners, counts, taken
+        waiting = self._waiting(counts)
+        state = corners, counts, taken, tuple(sorted(self._watched(placed))) if waiting else ()
         if state in self.failed:
-            return _FAILED
+            return None
         self.steps -= 1
         if self.steps < 0:
             raise Unfinished
-        answer = _FAILED
-        for kind, left in enumerate(counts):
-            if not left:
+        for k, (kind, left) in enumerate(zip(self.kinds, counts, strict=True)):
+            if not left or (self.eager and waiting and not kind.watched):
                 continue
-            fewer = (*counts[:kind], left - 1, *counts[kind + 1 :])
-            member = self.members[kind][left - 1]
-            for (w, h), form in zip(self.kinds[kind], self.forms[member], strict=True):
+            fewer = (*counts[:k], left - 1, *counts[k + 1 :])
+            last = kind.watched and not self._waiting(fewer)
+            piece, forms = kind.members[-left]
+            for (w, h), form in zip(kind.sizes, forms, strict=True):
                 for x, y in corners:
                     right, top = x + w, y + h
                     if right > self.width or top > self.height:
                         continue
                     if any(r[0] < right and r[1] < top for r in taken):
                         continue  # that one has its turn before
-                    self.placed.append(Spot(member, form, x, y))
-                    found = self.go(_joined(corners, right, top), fewer, taken)
-                    if found == _FOUND:
+                    after, now = joined(corners, right, top), (*placed, Spot(piece, form, x, y, w, h))
+                    agreed = self._agreed(now, self._usable(after, fewer)) if last else now
+                    if agreed is not None and (found := self._go(after, fewer, taken, agreed)) is not None:
                         return found
-                    self.placed.pop()
-                    answer = max(answer, found)
         for n, rect in enumerate(taken):
             others = (*taken[:n], *taken[n + 1 :])
-            if not any(r[0] < rect[2] and r[1] < rect[3] for r in others):
-                found = self.go(_joined(corners, rect[2], rect[3]), counts, others)
-                if found == _FOUND:
-                    return found
-                answer = max(answer, found)
-        if answer == _FAILED:
-            self.failed.add(state)
-        return answer
+            if any(r[0] < rect[2] and r[1] < rect[3] for r in others):
+                continue
+            if (found := self._go(joined(corners, rect[2], rect[3]), counts, others, placed)) is not None:
+                return found
+        self.failed.add(state)
+        return None
 
-    def _usable(self, corners: Outline, counts: tuple[int, ...]) -> Outline:
+    def _usable(self, corners: Corners, counts: tuple[int, ...]) -> Corners:
         """The corners in which some piece that is left has room."""
-        left = [size for kind, n in zip(self.kinds, counts, strict=True) if n for size in kind]
+        left = [size for kind, n in zip(self.kinds, counts, strict=True) if n for size in kind.sizes]
         return tuple((x, y) for x, y in corners if any(x + w <= self.width and y + h <= self.height for w, h in left))
 
-    def _free(self, corners: Outline) -> int:
-        """The area right of and above the corners."""
-        area, ceiling = 0, self.height
-        for x, y in corners:
-            if y < ceiling:
-                area += (self.width - x) * (ceiling - y)
-                ceiling = y
-        return area
+    def _waiting(self, counts: tuple[int, ...]) -> bool:
+        """Whether some that are watched are still to be set."""
+        return any(n and kind.watched for kind, n in zip(self.kinds, counts, strict=True))
 
+    def _watched(self, placed: Spots) -> list[Spot]:
+        return [spot for spot in placed if spot.piece in self.task.watched]
 
-def apart(rects: Sequence[Rect]) -> tuple[Rect, ...]:
-    """The same area in rectangles that do not overlap."""
-    found: list[Rect] = []
-    for rect in sorted(set(rects)):
-        parts = [rect]
-        for a, b, c, d in found:
-            cut = []
-            for x0, y0, x1, y1 in parts:
-                if x0 >= c or x1 <= a or y0 >= d or y1 <= b:
-                    cut.append((x0, y0, x1, y1))
-                    continue
-                left, right = max(x0, a), min(x1, c)
-                cut += [(x0, y0, left, y1), (right, y0, x1, y1), (left, y0, right, b), (left, d, right, y1)]
-            parts = [p for p in cut if p[0] < p[2] and p[1] < p[3]]
-        found += [p for p in parts if p[0] < p[2] and p[1] < p[3]]
-    return tuple(sorted(found))
+    def _agreed(self, placed: Spots, corners: Corners) -> Spots | None:
+        """These spots, if they meet the condition; with the watched ones drawn together, if only those do; or None."""
+        accept = self.task.accept
+        if accept is None or accept(placed):
+            return placed
+        watched = self._watched(placed)
+        rest = [spot for spot in placed if spot.piece not in self.task.watched]
+        others = [*self.taken, *(spot.rect for spot in rest)]
+        nearer = drawn_together([spot.rect for spot in watched], others, corners, self.width, self.height)
+        moved = (*rest, *(spot._replace(x=to[0], y=to[1]) for spot, to in zip(watched, nearer, strict=True)))
+        return moved if accept(moved) else None
 
 
 def _steps(sizes: Collection[int], whole: int) -> list[int]:
@@ -273,19 +281,3 @@ def _worth(size: int, step: int, whole: int) -> int:
     if not step:
         return size
     return whole if size > whole - step else size if size >= step else 0
-
-
-def _joined(corners: Outline, right: int, top: int) -> Outline:
-    """The corners when all that lies left of ``right`` and below ``top`` is shut off."""
-    found = []
-    for x, y in corners:
-        if x >= right or y >= top:
-            found.append((x, y))
-        else:
-            found += [(right, y), (x, top)]
-    found.sort()
-    kept = [found[0]]
-    for corner in found:  # what lies above and right of another corner is in its reach
-        if corner[1] < kept[-1][1]:
-            kept.append(corner)
-    return tuple(kept)

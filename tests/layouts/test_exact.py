@@ -75,8 +75,8 @@ def test_a_condition_of_the_whole_is_met_or_there_is_no_place() -> None:
         return len({spot.y for spot in spots}) == 1  # type: ignore[attr-defined]
 
     assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY) is not None
-    assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY, abreast) is None
-    assert pack([[(2, 2)], [(2, 2)]], 4, 4, [], MANY, abreast) is not None
+    assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY, abreast, (0, 1)) is None
+    assert pack([[(2, 2)], [(2, 2)]], 4, 4, [], MANY, abreast, (0, 1)) is not None
 
 
 def test_a_search_that_is_ended_says_so_and_a_bound_saves_it() -> None:
