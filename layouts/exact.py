@@ -157,13 +157,13 @@ def _found(task: _Task, steps: int) -> Spots | None:
 def too_much(sizes: Sequence[Sequence[Form]], width: int, height: int) -> bool:
     """Whether the pieces can't fit by a bound alone: their area, with those wider or higher than half the face counted as
     what they really shut off (dual feasible functions: Fekete and Schepers, 2004)."""
-    across = _steps({w for mine in sizes for w, _, _ in mine}, width)
-    up = _steps({h for mine in sizes for _, h, _ in mine}, height)
-    return any(
-        sum(min(_worth(w, a, width) * _worth(h, b, height) for w, h, _ in mine) for mine in sizes) > width * height
-        for a in across
-        for b in up
-    )
+    area = width * height
+    if 4 * sum(min(w * h for w, h, _ in mine) for mine in sizes) <= area:
+        return False  # along each side none is counted with more than twice its own
+    across, up = ({size[n] for mine in sizes for size in mine} for n in (0, 1))
+    wide = [{w: _worth(w, step, width) for w in across} for step in _steps(across, width)]
+    high = [{h: _worth(h, step, height) for h in up} for step in _steps(up, height)]
+    return any(sum(min(a[w] * b[h] for w, h, _ in mine) for mine in sizes) > area for a in wide for b in high)
 
 
 class _Kind(NamedTuple):

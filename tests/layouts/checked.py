@@ -179,3 +179,11 @@ def _hung(placement: Placement, modes: Sequence[Mode]) -> Iterator[str]:
             yield "by US law a tag on a package larger than its label"
     if any(item.requirement.mark == "orientation-arrows" for item in hung):
         yield "arrows on a tag"
+
+
+def nested(placement: Placement) -> bool:
+    """Whether two squares on their points reach into each other's boxes."""
+    return any(
+        a.face is b.face and a.box.grown(4.9).overlaps(b.box) and between(outline(a), outline(b)) >= 4.99
+        for a, b in combinations([p for p in placement.items if p.artwork.side], 2)
+    )

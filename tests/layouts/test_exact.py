@@ -6,9 +6,10 @@ from itertools import combinations, product
 from random import Random
 
 import pytest
-from test_place_properties import goes
 
-from layouts.exact import Unfinished, apart, least, pack, too_much
+from layouts.exact import Unfinished, least, pack, too_much
+from layouts.outline import apart, drawn_together
+from tests.layouts.by_force import goes
 
 MANY = (100_000,)
 Rect = tuple[int, int, int, int]
@@ -77,6 +78,29 @@ def test_a_condition_of_the_whole_is_met_or_there_is_no_place() -> None:
     assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY) is not None
     assert pack([[(2, 2)], [(2, 2)]], 2, 4, [], MANY, abreast, (0, 1)) is None
     assert pack([[(2, 2)], [(2, 2)]], 4, 4, [], MANY, abreast, (0, 1)) is not None
+
+
+def test_what_must_lie_together_is_drawn_together_round_what_can_not_move() -> None:
+    """Two squares of 3 on a strip of 11, 1 taken in its middle: pushed to either side they lie 3 apart, drawn together 1."""
+
+    def near(spots: object) -> bool:
+        one, two = sorted(spot.x for spot in spots)  # type: ignore[attr-defined]
+        return two - one - 3 <= 1
+
+    assert {spot.x for spot in pack([[(3, 3)], [(3, 3)]], 11, 3, [(5, 0, 6, 3)], MANY, near, (0, 1)) or ()} == {2, 6}
+    assert pack([[(3, 3)], [(3, 3)]], 12, 3, [(5, 0, 7, 3)], MANY, near, (0, 1)) is None  # what is taken is 2 wide
+    assert drawn_together([(0, 0, 3, 3), (6, 0, 9, 3)], [(5, 0, 6, 3)], (), 11, 3) == [(2, 0, 5, 3), (6, 0, 9, 3)]
+
+
+def test_pieces_of_one_size_are_told_apart_where_the_condition_speaks_of_some() -> None:
+    """Three squares in a row, the two that are watched not side by side: the other one between them."""
+
+    def parted(spots: object) -> bool:
+        one, two = sorted(spot.x for spot in spots if spot.piece < 2)  # type: ignore[attr-defined]
+        return two - one == 4
+
+    found = pack([[(2, 2)], [(2, 2)], [(2, 2)]], 6, 2, [], MANY, parted, (0, 1))
+    assert found is not None and {spot.piece: spot.x for spot in found}[2] == 2
 
 
 def test_a_search_that_is_ended_says_so_and_a_bound_saves_it() -> None:

@@ -4,7 +4,15 @@ named."""
 from __future__ import annotations
 
 import pytest
-from placing_given import (
+
+from layouts.faces import Area, Solid, There
+from layouts.geometry import Box
+from layouts.place import place
+from layouts.placement import Placed, Placement
+from layouts.verify import Misplaced, verify
+from marks.requirement import Requirement
+from marks.terms import Face, Level, Mode, PackageForm
+from tests.layouts.placing_given import (
     AIR,
     ARROWS,
     CARGO,
@@ -21,14 +29,6 @@ from placing_given import (
     need,
     square,
 )  # fmt: skip
-
-from layouts.faces import Area, Solid, There
-from layouts.geometry import Box
-from layouts.place import place
-from layouts.placement import Placed, Placement
-from layouts.verify import Misplaced, verify
-from marks.requirement import Requirement
-from marks.terms import Face, Level, Mode, PackageForm
 
 BOX = Solid.box(380, 285, 310)
 
@@ -118,6 +118,15 @@ def test_numbers_and_names_of_two_goods_stay_in_pairs() -> None:
     ]
     words = [p.requirement.words[0] for p in put(BOX, label("3"), *goods).items[1:]]
     assert words == ["UN 1263", "PAINT", "UN 1993", "FLAMMABLE LIQUID"]
+
+
+@pytest.mark.parametrize("form", [PackageForm.BOX, PackageForm.JERRICAN])
+def test_labels_on_both_sides_of_a_handle_are_drawn_together(form: PackageForm) -> None:
+    """49 CFR 172.406(c): within 150 mm. The handle is 60 mm wide and each side of it has room for one label and 100 mm more:
+    both at the left of their room, they would stand more than 150 mm apart."""
+    clear = [Area(face, Box(250, 0, 60, 160), "handle") for face in (Face.FRONT, Face.BACK)]
+    one, two = put(Solid.box(560, 140, 160, form), label("3"), label("8"), keep_clear=clear).items
+    assert one.face is two.face is Face.FRONT and 60 <= two.x - one.box.right <= 150
 
 
 # --- when the front is too small --------------------------------------------------------------------------------------
