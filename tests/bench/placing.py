@@ -1,16 +1,24 @@
-"""Part 5: deciding and placing alone, for each package by the number of its marks."""
+"""Part 5: deciding and placing alone, for each package by the number of its marks; and placing packages by chance."""
 
 from __future__ import annotations
 
 import re
 import time
+from collections.abc import Iterator
+from itertools import count, islice
 from pathlib import Path
+from statistics import quantiles
 
-from layouts.place import place_package
+from layouts.place import place, place_package
 from marks.decide import decide
 from marks.reading import read_text
 from tests.bench.records import EXAMPLES
-from tests.bench.table import Part
+from tests.bench.table import Part, figure
+from tests.layouts.packages import Package, a_package
+from tests.layouts.placing_given import forms
+
+#: A package with so many marks is placed in at most so many milliseconds.
+MARKS, MOST = 12, 50
 
 
 def measure(scratch: Path, quick: bool) -> Part:
@@ -38,4 +46,23 @@ def measure(scratch: Path, quick: bool) -> Part:
         of = f"{marks} mark{'s' if marks > 1 else ''} ({len(names)} package{'s' if len(names) > 1 else ''})"
         part.row(f"{of}: decide", "ms", deciding)
         part.row(f"{of}: place", "ms", placed)
+    _by_chance(part, 50 if quick else 500)
     return part
+
+
+def _by_chance(part: Part, number: int) -> None:
+    """Packages of every form and size, stand-in artwork of the true sizes; each placed once. Processor time: what else the
+    computer does in between is not counted."""
+    took = []
+    for one in islice(_of_many_marks(), number + 1):
+        began = time.process_time()
+        place(one.solid, one.wanted, forms=forms, keep_clear=one.clear)
+        took.append((time.process_time() - began) * 1000)
+    took = took[1:]  # the first loads what is loaded once
+    part.row(f"{number} packages by chance, {MARKS} marks each: place", "ms", took, most=MOST)
+    over = sum(one > MOST for one in took)
+    part.notes.append(f"of these, the 99th percentile: {figure(quantiles(took, n=100)[-1])} ms; over {MOST} ms: {over}")
+
+
+def _of_many_marks() -> Iterator[Package]:
+    return (one for one in map(a_package, count()) if len(one.wanted) == MARKS)

@@ -7,7 +7,7 @@ gives the same package on every computer.
 from __future__ import annotations
 
 import os
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from random import Random
 
 from layouts.faces import Area, Solid
@@ -26,7 +26,7 @@ OTHERS = (
 )  # fmt: skip
 
 
-def a_solid(r: Random) -> Solid:
+def _solid(r: Random) -> Solid:
     def edge() -> int:
         return r.choice((r.randint(60, 300), r.randint(60, 800), r.randint(300, 3000)))
 
@@ -38,7 +38,7 @@ def a_solid(r: Random) -> Solid:
     return replace(Solid.box(edge(), edge(), edge(), form), taped=form is PackageForm.BOX and r.random() < 0.7)
 
 
-def some_marks(r: Random, most: int = 14) -> list[Requirement]:
+def _marks(r: Random, most: int) -> list[Requirement]:
     """One to fourteen marks of one journey, the arrows and what stands on two sides counted once."""
     modes = r.choice((SURFACE, AIR, US))
     labels = r.sample(VARIANTS, r.choice((0, 1, 1, 2, 2, 3, 4)))
@@ -52,12 +52,28 @@ def some_marks(r: Random, most: int = 14) -> list[Requirement]:
     return found or [need("un-number", None, "UN 1", modes=modes)]
 
 
-def some_areas(r: Random, solid: Solid) -> list[Area]:
+def _areas(r: Random, solid: Solid) -> list[Area]:
     faces = [face for face in (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT) if solid.takes_marks(face)]
-    found = []
+    found: list[Area] = []
     for _ in range(r.choice((0, 0, 1, 2, 3)) if faces else 0):
         face = r.choice(faces)
         w, h = solid.size(face)
         x, y = r.random() * w * 0.8, r.random() * h * 0.8
         found.append(Area(face, Box(x, y, r.random() * (w - x), r.random() * (h - y)), f"area {len(found)}"))
     return found
+
+
+@dataclass(frozen=True)
+class Package:
+    """What is to be placed on what; chance: for whatever else a test leaves to it."""
+
+    solid: Solid
+    wanted: list[Requirement]
+    clear: list[Area]
+    chance: Random
+
+
+def a_package(seed: int, most: int = 14) -> Package:
+    r = Random(seed)
+    solid = _solid(r)
+    return Package(solid, _marks(r, most), _areas(r, solid), r)

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from random import Random
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layouts.faces import Area, Solid
+from layouts.faces import Solid
 from layouts.place import place
 from layouts.placement import Placement
-from marks.requirement import Requirement
 from marks.terms import Face, PackageForm
 from tests.layouts.checked import faults, nested
-from tests.layouts.packages import CASES, a_solid, some_areas, some_marks
+from tests.layouts.packages import CASES, a_package
 from tests.layouts.placing_given import forms, label
 
 #: Each property is asked in so many parts, which run side by side.
@@ -26,16 +24,11 @@ def seen(placement: Placement) -> list[tuple[object, ...]]:
     return [(p.requirement.key, p.face, p.x, p.y, p.width, p.height, p.number, p.why_here) for p in placement.items]
 
 
-def a_package(seed: int, most: int = 14) -> tuple[Random, Solid, list[Requirement], list[Area]]:
-    r = Random(seed)
-    solid = a_solid(r)
-    return r, solid, some_marks(r, most), some_areas(r, solid)
-
-
 @pytest.mark.parametrize("part", range(PARTS))
 def test_what_is_placed_is_lawful_and_the_order_of_marks_and_goods_changes_nothing(part: int) -> None:
     for seed in range(part, CASES, PARTS):
-        r, solid, wanted, clear = a_package(seed)
+        package = a_package(seed)
+        solid, wanted, clear, r = package.solid, package.wanted, package.clear, package.chance
         placement = place(solid, wanted, forms=forms, keep_clear=clear)
         if placement.refused:
             assert placement.items == () and "What to do: " in placement.findings[-1].text, seed
@@ -51,7 +44,8 @@ def test_what_is_placed_is_lawful_and_the_order_of_marks_and_goods_changes_nothi
 @pytest.mark.parametrize("part", range(PARTS))
 def test_a_larger_package_never_turns_a_fit_into_a_refusal(part: int) -> None:
     for seed in range(part, CASES, PARTS):
-        r, solid, wanted, clear = a_package(seed, 9)
+        package = a_package(seed, 9)
+        solid, wanted, clear, r = package.solid, package.wanted, package.clear, package.chance
         more = r.choice((0, r.randint(1, 40), r.randint(1, 400)))
         wider = r.choice((0, r.randint(1, 40), r.randint(1, 400)))
         if solid.form is PackageForm.BAG or (solid.length + more < solid.width + wider):
@@ -72,7 +66,8 @@ def test_a_larger_package_never_needs_smaller_labels() -> None:
         return min(sides, default=0.0)  # type: ignore[type-var]
 
     for seed in range(CASES // 2):
-        _, solid, wanted, _ = a_package(seed, 9)
+        package = a_package(seed, 9)
+        solid, wanted = package.solid, package.wanted
         larger = replace(solid, length=solid.length * 1.5, width=solid.width * 1.5, height=solid.height * 1.5)
         one = place(solid, wanted, forms=forms)
         if not one.refused and Face.TAG not in {p.face for p in one.items}:  # on a tag they are of full size
