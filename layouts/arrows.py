@@ -7,7 +7,8 @@ thickness) get two arrows that point at them from outside, and a tail that leads
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from layouts import letters
 from layouts.geometry import Box, Point, polygon, polyline, rectangle
@@ -21,8 +22,7 @@ _OFFSET = 7.0  # from the drawing to a long length's line
 BEYOND = 5.0  # how far a short length's tail leads out of the drawing
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(Struct, frozen=True):
     """The edge of a drawing: an upright rectangle, or the square on its point inside it."""
 
     box: Box

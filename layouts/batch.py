@@ -10,9 +10,11 @@ import json
 import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, to_builtins
+from msgspec.structs import asdict
 
 from layouts.choices import USUAL, Choices
 from layouts.errors import LayoutError
@@ -32,8 +34,7 @@ _PART = ".sixface-batch-"
 Progress = Callable[[int, int, str], None]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """One record of a batch: a file of its own, or a record that a table gave (or its faults)."""
 
     name: str
@@ -43,8 +44,7 @@ class Source:
     error: RecordError | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Struct, frozen=True):
     """What became of one record. verdict: ship, refuse, not-subject or faulty; pages and files: what was made, now or,
     where it is ``unchanged``, by an earlier run; said: its faults, or the legs that refuse it."""
 
@@ -91,8 +91,7 @@ def sources(path: str | Path) -> Iterator[Source]:
         yield Source(f"{place.name} row {one.row}", None, one.record, one.row, one.error)
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(Struct, frozen=True):
     """How every record of a batch is made: as the words of ``sixface sheets``."""
 
     stock: str | Stock = "A4"
@@ -166,7 +165,7 @@ def _make_one(task: tuple[Source, str, str, Options, dict[str, Any]]) -> Outcome
 
 
 def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[str, Any]) -> Outcome:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     from layouts.job import plan, plan_file
     from layouts.output import make_sheets
@@ -256,9 +255,9 @@ def _write_ledger(out: Path, before: dict[str, Any], outcomes: Iterable[Outcome]
 
 def _words(options: Options) -> dict[str, Any]:
     """The options as the words of make_sheets."""
-    return {name: getattr(options, name) for name in Options.__dataclass_fields__}
+    return {name: getattr(options, name) for name in Options.__struct_fields__}
 
 
 def _plain(options: Options) -> dict[str, Any]:
     """The options as they come back from JSON, to be compared with what a folder was made from."""
-    return dict(json.loads(json.dumps(asdict(options))))
+    return dict(json.loads(json.dumps(to_builtins(options))))

@@ -13,8 +13,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from layouts.arrange import Comfort, Piece, Shape, cell, clusters, columns, interlocked, rows, undominated
 from layouts.artwork.base import SQUARE_ON_POINT, Scaled
@@ -49,8 +50,7 @@ IN_ORDER = (
 SHOULDER_SIDES = (50.0, 40.0, 32.0, 25.0, 20.0, 15.0, 10.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(Struct, frozen=True):
     """Which forms may be used for want of room: condensed lettering; squares on their point set into each other's gaps;
     labels for the shoulder of a cylinder; pictures reduced so many steps (0: not; of labels for the shoulder, which of
     its sizes)."""
@@ -61,8 +61,7 @@ class Level:
     reduced: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """A requirement with its forms (those the law allows here, preferred first) and the block it belongs to. The last
     ``shoulder`` of the forms are for the shoulder of a cylinder alone."""
 

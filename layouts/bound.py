@@ -11,8 +11,9 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
+
+from msgspec import Struct
 
 from layouts.fill import Due, takes
 from layouts.geometry import Box
@@ -24,8 +25,7 @@ _NEAR = 1e-6
 _MANY = 40
 
 
-@dataclass(frozen=True, slots=True)
-class Least:
+class Least(Struct, frozen=True):
     """by_area, by_places: how many areas at least."""
 
     by_area: int

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from layouts.artwork.base import SQUARE_ON_POINT, Artwork, turned_square
 from layouts.furniture import BLEED, MARK_CLEAR, MARK_NEAR, Caption, cut_marks, reach, this_corner_up
@@ -18,8 +19,7 @@ CAPTION_ROOM = 54.0
 CORNER_ROOM = 46.0
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(Struct, frozen=True):
     """A mark to print. package: the shipper's letter; count: identical packages, each gets one; face, mark, modes,
     cite: as the caption says them ("front", "hazard label 3", ("road", "sea"), ("ADR 5.2.2.1.1", ...)); what: that it
     is for a package or an overpack."""
@@ -69,8 +69,7 @@ class Piece(NamedTuple):
         return self._replace(at=self.at.then(Transform.moved(dx, dy)), box=self.box.moved(dx, dy))
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """The room one piece takes, its lower left corner at the origin. corners: of the cut, anticlockwise, none where
     nothing is cut; cuts: lines to cut along; note: where "this corner up" stands, or None."""
 

@@ -6,8 +6,10 @@ Nothing relies on colour: what is there already says so in words, and every numb
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts import letters
 from layouts.badges import badge
@@ -32,8 +34,7 @@ CODE = 30.0
 BOXES = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Pick:
+class Pick(Struct, frozen=True):
     """A ready-made label to take from the shelf."""
 
     name: str

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.artwork.base import Artwork, Scaled
 from layouts.artwork.handling import OrientationArrows
@@ -21,8 +23,7 @@ if TYPE_CHECKING:
 SYMBOLS, EXCEPTED, ARROWS = ("white", "black", "receptacle"), ("red", "black"), ("black", "red")
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
+class Choices(Struct, frozen=True):
     """symbols: ``white`` or ``black`` on red, green and blue (49 CFR 172.407(d)(2)(i), (iii)); ``receptacle``: white, but
     on cylinders of liquefied petroleum gas spared out, so that the receptacle's own colour shows ((d)(2)(iv)).
     excepted: ``red`` or ``black`` (49 CFR 173.4a(g)(2)). arrows: ``black`` or ``red`` (49 CFR 172.312(a)(2)).

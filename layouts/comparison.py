@@ -8,9 +8,10 @@ a table mark by mode with its paragraph, and for each material the ladder of qua
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from layouts.artwork.catalogue import forms
 from layouts.furniture import Page, line, paragraphs

@@ -7,8 +7,9 @@ carried on to further pages where it is long. Placement is finished before this 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import partial
+
+from msgspec.structs import replace
 
 from layouts.badges import BADGE, badge
 from layouts.furniture import Page, line

@@ -13,7 +13,8 @@ Every message says what was given, why it cannot stand, and what to do instead.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
 class LayoutError(Exception):
@@ -44,8 +45,7 @@ class ShelfError(LayoutError, ValueError):
     """A name on the shelf that no label has."""
 
 
-@dataclass(frozen=True, slots=True)
-class Misfit:
+class Misfit(Struct, frozen=True):
     """What does not fit, and the (width, height) it needs and there is, in mm; on_label: on a label that is cut already."""
 
     what: str

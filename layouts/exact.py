@@ -14,8 +14,10 @@ outlive the pushing; so those are drawn together again before it is said not to 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.outline import Corners, Rect, apart, drawn_together, joined, open_area
 
@@ -117,8 +119,7 @@ class _View(NamedTuple):
         return Spot(spot.piece, spot.form, x, y, w, h)
 
 
-@dataclass(frozen=True, slots=True)
-class _Task:
+class _Task(Struct, frozen=True):
     """What is to be set, and where. sizes: of each piece."""
 
     sizes: Mapping[int, Sequence[Form]]

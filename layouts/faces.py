@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.geometry import Box
 from marks.terms import Face, PackageForm
@@ -27,8 +29,7 @@ SHOULDER_HIGH, SHOULDER_ROUND = 0.3, 0.8
 TAPE, LAP, WITH_HANDLES, HOLE, HOLE_BELOW = 60.0, 65.0, 200.0, (110.0, 40.0), 45.0
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(Struct, frozen=True):
     """A part of a face that is taken: kept clear, or already marked. ``name`` says by what; ``assumed``: nobody said
     where it is."""
 
@@ -38,8 +39,7 @@ class Area:
     assumed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class There:
+class There(Struct, frozen=True):
     """A mark the packaging bears already. ``face`` and ``box`` (mm) where the record states its place."""
 
     mark: str
@@ -48,8 +48,7 @@ class There:
     box: Box | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Solid:
+class Solid(Struct, frozen=True):
     """The shape of a package, in mm. ``length`` >= ``width`` of a box; both are the diameter of a round one.
 
     share: of a round side, the part of the way round that front and back have each (the others share the rest).

@@ -7,8 +7,9 @@ the packages before it need lies on the areas already turned over.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from layouts.cell import Cell
 from layouts.geometry import Box
@@ -51,8 +52,7 @@ class Filled(NamedTuple):
         return min(spot.order for spot in self.spots)
 
 
-@dataclass(frozen=True, slots=True)
-class Manner:
+class Manner(Struct, frozen=True):
     """How areas are filled. breaks: a package begins a new one; patience: so many sizes that find no room are passed over
     for later ones; turning: a piece takes any of its ways, not the preferred alone; by_size: the largest first."""
 

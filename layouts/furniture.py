@@ -6,7 +6,8 @@ All of it is ours; no law fixes it. It is drawn in black and its tints alone, so
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from layouts import letters
 from layouts.geometry import Box, Point, Transform, polygon, polyline, rectangle
@@ -27,8 +28,7 @@ def reach(bleeds: bool) -> float:
     return (MARK_CLEAR if bleeds else MARK_NEAR) + MARK_LENGTH
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """What every sheet of one record says.
 
     reference: the shipper's own; editions: the rules held, one text each; cautions: the record's own, one text each;
@@ -71,8 +71,7 @@ def paragraphs(texts: Sequence[str], width: float, size: float, font: str = "reg
 # --- the page --------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """A page of a sheet and what its head says: title ("Package A") and kind ("coloured labels"); number of total.
     bare: labels that are cut already, with neither head nor foot."""
 
@@ -229,8 +228,7 @@ def _edges(corners: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     return zip(corners, [*corners[1:], corners[0]], strict=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Caption:
+class Caption(Struct, frozen=True):
     """Lines beside a piece, outside the cut: the first in bold. ``width`` is the room they were wrapped to, mm."""
 
     head: tuple[str, ...]

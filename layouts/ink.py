@@ -8,11 +8,10 @@ offset on coated paper (FOGRA39) and on a screen, as far as these can show them;
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Ink:
+class Ink(Struct, frozen=True):
     """name: ours; spot: the separation's name; cmyk: 0..100 each; srgb: 0..255 each; source: where it comes from."""
 
     name: str

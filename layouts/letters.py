@@ -14,10 +14,11 @@ import json
 import re
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path as FilePath
 from typing import Any
+
+from msgspec import Struct
 
 from layouts.errors import DoesNotFit, MissingGlyph
 from layouts.geometry import Path, Point, Segment, Transform
@@ -34,8 +35,7 @@ _FILES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class FontMeasures:
+class FontMeasures(Struct, frozen=True):
     """The measures of one font, in parts of the em; ``least`` is the height of its lowest capital or figure."""
 
     name: str
@@ -220,8 +220,7 @@ def wrap(
     return tuple(lines)
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(Struct, frozen=True):
     """A text set to fit: its lines top to bottom, font, em and baseline distance in mm, and the box it really takes.
 
     ``cap`` is the height promised of capitals and figures alike. The first baseline lies ``rise`` below the box's top.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from layouts.furniture import line, line_to, paragraphs
 from layouts.geometry import polyline
@@ -82,8 +83,7 @@ def heading(words: str, width: float, size: float = 3.6, note: str = "") -> Bloc
     return Block(size * 1.35 + 2.6, draw, keep=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """title, width in mm; font and size of its cells; ``right``: figures set to the right."""
 
     title: str

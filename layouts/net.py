@@ -7,7 +7,8 @@ cylinder's shoulder lies over its front. A face for itself is drawn larger, of a
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts import letters
 from layouts.badges import BADGE, draw_badges
@@ -33,8 +34,7 @@ SCALES = (
 TALL, SAVED = 1.8, 0.3
 
 
-@dataclass(frozen=True, slots=True)
-class Net:
+class Net(Struct, frozen=True):
     """The drawing of a placement at 1 to ``scale``: ``width`` x ``height`` mm of paper; ``boxes``: each face on
     paper."""
 
@@ -159,8 +159,7 @@ def _number(face: Face) -> str:
     return f"ISO 2206 number {face.iso2206}" if face.iso2206 else "no face of ISO 2206"
 
 
-@dataclass(frozen=True, slots=True)
-class CloseUp:
+class CloseUp(Struct, frozen=True):
     """One face for itself, larger: ``width`` x ``height`` mm of paper, its name and distances included. ``part``: how high
     above the face's lower edge the drawing begins and ends, mm of the package."""
 

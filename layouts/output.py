@@ -11,9 +11,11 @@ import re
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.cell import Item
 from layouts.choices import USUAL, Choices, in_colours
@@ -45,8 +47,7 @@ Progress = Callable[[int, int, str], None]
 _PART = ".sixface-part-"
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(Struct, frozen=True):
     """A file that was written, how many pages it has, and (of labels and marks, once) how they use their stock."""
 
     path: Path

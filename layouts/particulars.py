@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from layouts.faces import ORDER, Solid
 from layouts.placement import Placed, Placement
@@ -12,8 +13,7 @@ from marks.requirement import Requirement
 from marks.terms import Face, Mode
 
 
-@dataclass(frozen=True, slots=True)
-class Particulars:
+class Particulars(Struct, frozen=True):
     """reference: the shipper's own; package: its letter; digest: sha256 of the record; packaging: code and words
     ("4G fibreboard box"); spec_mark: as it stands on the packaging; editions: the rules held, one text each; what: it
     is a package or an overpack."""

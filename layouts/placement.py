@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
@@ -14,8 +15,7 @@ if TYPE_CHECKING:
     from layouts.artwork.base import Artwork
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """One mark on one face. x, y: its lower left corner from the face's lower left corner, mm; turn: degrees.
 
     there: the packaging bears it already, so it is not printed; assumed: it does, but the record does not say where.
@@ -40,8 +40,7 @@ class Placed:
         return Box(self.x, self.y, self.width, self.height)
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Tried(Struct, frozen=True):
     """A step of the search. why_not: why it did not do; empty of the one that did. cite: the paragraphs that allow it."""
 
     name: str
@@ -49,8 +48,7 @@ class Tried:
     cite: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Placement:
+class Placement(Struct, frozen=True):
     """solid: as it was used (a round one may be stretched, a tag tied to it); items: numbered from 1; keep_clear: what took
     no mark; others: already there though nothing asks for them, and the specification mark at an assumed place; working:
     the face with the labels; carrier: room left for the carrier's label; steps: what was tried, the last one taken."""

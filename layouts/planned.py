@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from layouts.placement import Placement
 from marks.decide import Decided
@@ -15,8 +16,7 @@ if TYPE_CHECKING:
     from marks.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
+class Planned(Struct, frozen=True):
     """Steps 1 to 3 of one record: what was decided, and where every mark of each package stands.
 
     digest: sha256 of the normalised record. placements: one for each package, in the record's order; of overpacks apart,

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from msgspec import Struct
+
 from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, PICTURES, TEXTS, Item
 from layouts.board import FEW, Board
 from marks.terms import Face
@@ -32,8 +34,7 @@ TRIES = 600
 Contents = dict[Face, list[Item]]
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """What stands on which face. moved: the blocks that left the working face; arrows: the two faces that bear them."""
 
     working: Face

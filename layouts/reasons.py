@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, Item
 from layouts.faces import ORDER, QUARTER, Solid, There
@@ -72,8 +74,7 @@ def about_there(items: Sequence[Item], fixed: Sequence[Placed], there: Sequence[
         yield Finding(Level.NOTE, "place-not-stated", text)
 
 
-@dataclass(frozen=True)
-class About:
+class About(Struct, frozen=True):
     """What a person must know of a placement that was found. cite: the paragraphs of the step that was taken; room: some is
     left for the carrier's label."""
 

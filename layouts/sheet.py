@@ -8,7 +8,9 @@ that saves one. Nothing is scaled.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.bound import least
 from layouts.cell import Item, Piece, cells
@@ -27,8 +29,7 @@ COLOURED, BLACK_ONLY = "coloured labels", "black-only marks"
 FLAT = ("auto", "never", "always")
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """One page, ready to be drawn. page: its size, head, foot and ruler; pieces: the artwork; around: cut marks,
     captions and other drawing; over: what is printed across the artwork; colour: it needs more than black ink."""
 

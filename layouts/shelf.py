@@ -7,8 +7,9 @@ every label of a package that may not travel as described.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
+
+from msgspec import Struct
 
 from layouts.artwork.base import Artwork
 from layouts.artwork.explosives import parsed
@@ -36,8 +37,7 @@ MARKS = (
 _READ, _TICK, _ROW, _SHOWN = 3.5, 4.6, 19.0, 16.0
 
 
-@dataclass(frozen=True, slots=True)
-class Shelf:
+class Shelf(Struct, frozen=True):
     """names: of hazard labels by their class or division ("3", "6.1", "9A"), of other marks; or "all": every hazard label."""
 
     names: tuple[str, ...] = ()
@@ -79,8 +79,7 @@ def _known(name: str) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
-class Picked:
+class Picked(Struct, frozen=True):
     """One kind of label to take. write: what is written into its blanks by hand; count: how many in all; where: for which
     packages, in the order of the line, and on which faces."""
 
@@ -91,8 +90,7 @@ class Picked:
     where: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PickList:
+class PickList(Struct, frozen=True):
     """picks; printed: labels of the shelf's kinds that are printed all the same, and why; unused: names nothing asks for."""
 
     picks: tuple[Picked, ...]

@@ -7,9 +7,12 @@ the smallest form it is ever printed in. For trainers, and as the program's own 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts import letters
 from layouts.arrows import BEYOND, Outline, arrow
@@ -101,8 +104,7 @@ _COLOURS = {
 _ASIDE = {"line": 11.0, "figure_high": 4.0, "point_above": 32.0}
 
 
-@dataclass(frozen=True, slots=True)
-class Specimen:
+class Specimen(Struct, frozen=True):
     """A mark as it is shown. figures: the lengths the law fixes, by name; cite: the paragraphs that ask for it."""
 
     mark: str

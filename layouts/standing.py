@@ -6,7 +6,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from layouts.badges import badge
 from layouts.faces import on_face
@@ -27,8 +28,7 @@ ROUND_THE_CORNER = 88.0
 Map = Callable[[float, float], Point]
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``box``: what it takes on
     paper, its lower left corner at 0, 0."""
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.arrange import Comfort, composed
 from layouts.blocks import ARROWS, LEAD, NAMES, Item, Level, condensed, interlocking, shapes
@@ -25,8 +27,7 @@ UPRIGHT, TOP = (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT), (Face.TOP,)
 EYELET, LONG, ROUND = 22.0, 1.8, 5.0
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """name: in words; level: the forms used; solid: the package, its round side stretched or a tag tied to it; faces: those
     the labels may stand on; cite: the paragraphs that allow it; apart, whole: as the planner has them; clear: parts of a tag
     that take no mark."""

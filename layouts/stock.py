@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from layouts.errors import StockError
 from layouts.geometry import Box
@@ -35,8 +36,7 @@ _UNIT = {"mm": Decimal(1), "cm": Decimal(10), "in": Decimal("25.4")}
 LEAST, LARGEST = 60.0, 5000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Places:
+class Places(Struct, frozen=True):
     """Where labels lie that are cut already: columns and rows of one size, mm. across, down: from one label's left or
     upper edge to the next one's; left, top: from the sheet's edges to the first; corner: the radius of their corners."""
 
@@ -67,8 +67,7 @@ class Places:
         return min((gap / 2 for gap in beside), default=math.inf)
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(Struct, frozen=True):
     """name; width, height in mm; margin: the border a printer leaves white, mm; turnable: may also lie on its side;
     places: where it is label stock that is cut already, the labels."""
 

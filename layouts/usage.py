@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from layouts.bound import Least, least
 from layouts.cell import Piece
@@ -12,8 +13,7 @@ from layouts.stock import Stock
 from layouts.units import number
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
+class Use(Struct, frozen=True):
     """One stack. kind: coloured labels or black-only marks; sheets: with labels on them, control sheets apart; labels: how
     many of a stock's labels are used, 0 on paper; least: how few sheets it could be; share: of the sheets' area that is
     label or mark, within the cut edges, 0 to 1."""

@@ -9,9 +9,10 @@ a package that passes the one and not the other is told of it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
+
+from msgspec import Struct
 
 from marks.case import Case, Content, amount
 from marks.inner_air import over_inner
@@ -26,8 +27,7 @@ Q_PARAGRAPH = "ICAO TI 4;1.1.9"
 LIMIT_SOURCE = "49 CFR 172.101 columns 9A and 9B"
 
 
-@dataclass(frozen=True, slots=True)
-class AircraftLimit:
+class AircraftLimit(Struct, frozen=True):
     """One column's entry. kind: forbidden, unlimited, amount, gross, or unclear (empty, or a reference not followed).
 
     strict: the amount itself is too much already ("less than 0.1 kg").
@@ -51,8 +51,7 @@ def read_limit(text: str) -> AircraftLimit:
     return AircraftLimit(text, kind, found, plain.startswith("less than"))
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """Whether a package may go on one kind of aircraft. open_because: what keeps the answer from being given.
 
     over_lowest: the lowest limit the total of mixed goods is over although the sum of parts allows it; "" where not so.

@@ -7,10 +7,11 @@ sections of the Technical Instructions' packing instructions are from memory; th
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.quantity import is_mass, show, to
 from marks.tables import Figure, dated, limit
@@ -64,8 +65,7 @@ def arrangement(content: Content) -> str:
     return next((said for said, words in _NAMED.items() if words in content.name), "packed-with")
 
 
-@dataclass(frozen=True, slots=True)
-class Small:
+class Small(Struct, frozen=True):
     """Whether cells or batteries are small enough for relief; None: the record leaves it open. why: with figures."""
 
     held: bool | None

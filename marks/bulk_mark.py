@@ -7,9 +7,10 @@ packagings up to X, Y or Z; then come month and year, state, maker, the load of 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Self
+
+from msgspec import Struct
 
 from marks.errors import Unreadable
 from marks.packaging import GROUPS, Packaging, read_code
@@ -19,8 +20,7 @@ from marks.terms import PackingGroup
 _FORM = "code/X, Y or Z/month and year/state/maker/stacking load/gross mass, as in 31H1/Y/05 26/N/maker/1900/1200"
 
 
-@dataclass(frozen=True, slots=True)
-class BulkMark:
+class BulkMark(Struct, frozen=True):
     """packaging: the type its code names. performance: X, Y or Z. month, year: of making, two figures of the year.
 
     stacking_kg: the load of the stacking test; 0: not made to be stacked. gross_kg: what it may weigh, filled.

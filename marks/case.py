@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.goods import us
 from marks.quantity import Quantity, is_mass, is_volume, show, to
@@ -18,8 +19,7 @@ if TYPE_CHECKING:
     from marks.record import Goods, Package, Record
 
 
-@dataclass(frozen=True)
-class Content:
+class Content(Struct, frozen=True, dict=True):
     """One line of goods with its entry of the list."""
 
     index: int
@@ -107,8 +107,7 @@ class Content:
         return f"{self.number} {self.name}"
 
 
-@dataclass(frozen=True)
-class Case:
+class Case(Struct, frozen=True, dict=True):
     """One package under one mode on one day."""
 
     mode: Mode

@@ -10,7 +10,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from marks.case import Case
 from marks.requirement import Finding
@@ -18,8 +19,7 @@ from marks.rule import every_package
 from marks.terms import Mode, ShipAs
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Struct, frozen=True):
     """A registered check: by which modes and for which packages its findings are made."""
 
     name: str

@@ -4,8 +4,9 @@ which an answer turns, with this package's place among them."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from marks import ground_limits
 from marks.aircraft import LIMIT_SOURCE, read_limit
@@ -19,8 +20,7 @@ from marks.tables import editions
 from marks.terms import Mode, VerdictWord
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """What one mode says of one mark. asked: it must be there; why and cite as the rule gave them."""
 
     asked: bool
@@ -28,8 +28,7 @@ class Cell:
     cite: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One mark under every mode; a mode that is silent about it has no cell."""
 
     mark: str
@@ -45,8 +44,7 @@ class Row:
         return len({mode in self.cells and self.cells[mode].asked for mode in self.modes}) > 1
 
 
-@dataclass(frozen=True, slots=True)
-class Rung:
+class Rung(Struct, frozen=True):
     """A quantity at which an answer turns. per: ``inner`` packaging or ``package``."""
 
     label: str
@@ -56,8 +54,7 @@ class Rung:
     cite: str
 
 
-@dataclass(frozen=True, slots=True)
-class Ladder:
+class Ladder(Struct, frozen=True):
     """The rungs of one material in one unit (L or kg), lowest first, and where this package stands."""
 
     name: str
@@ -67,16 +64,18 @@ class Ladder:
     package: Decimal | None
 
 
-@dataclass(frozen=True, slots=True)
-class PackageComparison:
+class PackageComparison(Struct, frozen=True):
+    """One package under every mode: its marks row by row, and the quantities at which an answer turns."""
+
     decision: PackageDecision
     verdicts: dict[Mode, VerdictWord]
     rows: tuple[Row, ...]
     ladders: tuple[Ladder, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
+    """A record's packages, each under every mode held."""
+
     decided: Decided
     packages: tuple[PackageComparison, ...]
 

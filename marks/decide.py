@@ -9,8 +9,10 @@ plan.packages[0].modes[Mode.ROAD].marks
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 import marks.rules  # noqa: F401 - fills the register
 from marks import ground
@@ -37,14 +39,13 @@ NOT_DECIDED = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Decided:
+class Decided(Struct, frozen=True):
     """Step 2's answer: a decision for each package and overpack of the record, and the editions it rests on."""
 
     record: Record
     packages: tuple[PackageDecision, ...]
-    cases: tuple[Mapping[Mode, Case], ...] = field(repr=False)
-    editions: Mapping[Mode, str] = field(hash=False)
+    cases: tuple[Mapping[Mode, Case], ...]
+    editions: Mapping[Mode, str]
     findings: tuple[Finding, ...] = ()
     overpacks: tuple[PackageDecision, ...] = ()
 

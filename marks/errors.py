@@ -13,8 +13,9 @@ Layouts has its own family (a text too large for its box, a font without the let
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 
 class SixfaceError(Exception):
@@ -29,8 +30,7 @@ class Unreadable(SixfaceError, ValueError):
         super().__init__(f"{read}; {why}; {write}")
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Fault:
+class Fault(Struct, frozen=True, order=True):
     """One fault of a record.
 
     ``line`` counts from 1; 0 means that no line can be named (no such file, no text behind it).

@@ -6,12 +6,12 @@ import datetime
 import re
 import unicodedata
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Annotated, Any, NoReturn
 
+from msgspec import Struct
 from pydantic import (
     BaseModel,
     ConfigDict,
@@ -98,8 +98,7 @@ def kind_of(value: object) -> str:
     return "nothing" if value is None else quoted(value)
 
 
-@dataclass(frozen=True, eq=False)
-class _Read:
+class _Read(Struct, frozen=True, eq=False):
     """How a field is read from what the record holds, and what a JSON Schema says of it."""
 
     read: Callable[[object], object]
@@ -125,8 +124,7 @@ Line = Annotated[str, _at_most(80)]
 Word = Annotated[str, _at_most(30)]
 
 
-@dataclass(frozen=True)
-class AList:
+class AList(Struct, frozen=True):
     """Of how many values a list is. Told before its values are read, so that a broken one does not count as none."""
 
     least: int = 1

@@ -6,9 +6,10 @@ Nothing here knows a mark. Every figure is a line of tables/ground.toml.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from marks.aircraft import read_limit
 from marks.case import Content
@@ -51,8 +52,7 @@ def spared_flammable(content: Content, on: date) -> Figure | None:
 # --- limited quantities
 
 
-@dataclass(frozen=True, slots=True)
-class LimitedGround:
+class LimitedGround(Struct, frozen=True):
     """What one inner packaging may hold. most: the limit, None: there is none to hold; never: why it may not be one."""
 
     most: Amount | None
@@ -97,8 +97,7 @@ def _of_row(row: Mapping[str, Any], content: Content) -> LimitedGround:
 # --- excepted quantities
 
 
-@dataclass(frozen=True, slots=True)
-class ExceptedGround:
+class ExceptedGround(Struct, frozen=True):
     """What one inner packaging and the outer packaging may hold, in mL or g; never: why it may not be one."""
 
     inner: Decimal | None

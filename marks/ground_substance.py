@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal
+
+from msgspec import Struct
 
 from marks.case import Case, Content
 from marks.goods.lookup import fold
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
     from marks.record import HazardousSubstance
 
 
-@dataclass(frozen=True, slots=True)
-class Substance:
+class Substance(Struct, frozen=True):
     """Whether a content is a hazardous substance in this package. reached: None where the record leaves it open."""
 
     reached: bool | None

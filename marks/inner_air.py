@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from marks.case import Content, amount
 from marks.quantity import plain, show
@@ -23,8 +24,7 @@ _UNITS = {State.LIQUID: "L", State.SOLID: "kg"}
 _OTHERWISE = ("1", "2", "7")  # classes packed by rules of their own
 
 
-@dataclass(frozen=True, slots=True)
-class InnerLimit:
+class InnerLimit(Struct, frozen=True):
     """most: in ``unit``, L or kg; cite: the table it stands in."""
 
     most: Decimal

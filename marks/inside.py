@@ -9,9 +9,10 @@ alone, and volumes that exceed the box.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
+
+from msgspec import Struct
 
 from marks.outside import DrumSize
 from marks.quantity import is_volume, to
@@ -76,8 +77,7 @@ class Spot(NamedTuple):
     row: int
 
 
-@dataclass(frozen=True, slots=True)
-class Inside:
+class Inside(Struct, frozen=True):
     """spots: an arrangement, empty where none was found; impossible: why there can be none, or "".
 
     free_ml: what is left of the room round the inner packagings. liquid_ml: the liquid in them.

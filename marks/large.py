@@ -7,8 +7,9 @@ packagings are marked and labelled on two opposite sides.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from marks.case import Case
 from marks.quantity import show, to

@@ -7,8 +7,9 @@ packages and answers in the same form; it is drawn and placed like a package.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from marks.case import Case, listed
 from marks.journey import journey

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.case import Case, Content, amount
 from marks.quantity import quantity, show
@@ -19,8 +20,7 @@ if TYPE_CHECKING:
 _CITE = "ICAO TI 5;2.4.10"
 
 
-@dataclass(frozen=True, slots=True)
-class Inside:
+class Inside(Struct, frozen=True):
     """The packages of an overpack under one mode: letter and count, decision, case."""
 
     mode: Mode

@@ -8,10 +8,11 @@ Mark: UN Model Regulations 6.1.3 and 6.3.4, from memory; 49 CFR 178.503 (a).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from typing import Literal, Self
+
+from msgspec import Struct
 
 from marks.errors import Unreadable
 from marks.quantity import quoted
@@ -57,8 +58,7 @@ _IBC = re.compile(r"(?:[123]1[ABN]|[123]1H[12]|[123]1H[ABCDFGHLMN][12]|11[CDFG]|
 _LARGE = re.compile(r"(?:50[ABNCDFGH]|51[HM])([VWTU]?)")
 
 
-@dataclass(frozen=True, slots=True)
-class Packaging:
+class Packaging(Struct, frozen=True):
     """A type of packaging.
 
     code: without the letter behind it; ``letter``: V special packaging, W equivalent, T salvage, U for infectious
@@ -135,8 +135,7 @@ _PARTS_OF_MARK = "code/performance/S or pressure/year/state/maker"
 GROUPS = {"X": ("I", "II", "III"), "Y": ("II", "III"), "Z": ("III",)}
 
 
-@dataclass(frozen=True, slots=True)
-class SpecMark:
+class SpecMark(Struct, frozen=True):
     """A UN specification mark of a non-bulk packaging, taken apart.
 
     packaging: the type its code names, with the letter after it.

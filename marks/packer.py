@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.inside import Gaps, mass_kg
 from marks.quantity import is_volume, plain, show, to
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
     from marks.record import Goods, Overpack, Package
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """Something to do before marking. ``field``: the unit of a figure to be written in, as in "kg"."""
 
     words: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.beyond import outside
 from marks.case import Case, Content
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
     from marks.record import Package
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """package: its letter; count: of identical packages; pieces: "2 x fibreboard box (4G)"; description: of the entry; net:
     of it in one package; quantity: in words; more: what else stands with the line."""
 

@@ -10,9 +10,10 @@ What the record does not say stands under ``open``, never as an invented word; w
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.case import Case, amount, listed
 from marks.cold import coolant
@@ -37,8 +38,7 @@ _EXCEPTED = {
 _COOLED = {Mode.ROAD: "ADR 5.5.3.7", Mode.SEA: "IMDG 5.5.3.7", Mode.AIR: "ICAO TI 5;4.1"}
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """One thing the document carries; ``value`` is empty where a person writes it."""
 
     label: str
@@ -46,8 +46,7 @@ class Asked:
     cite: str
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """One mode's document.
 
     asked: parties, certificates and the like; lines: the goods, package by package; totals: of each description over all

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeAlias
 
+from msgspec import Struct
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
@@ -110,8 +110,7 @@ _PARTS = re.compile(rf"({_NUMBER})[ \u00a0\u202f]?([^\W\d_].*|[%°″′\"'].*)"
 _THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """A unit a record may use: its kind (``volume``), pint's name for it and the symbol sixface prints."""
 
     kind: str

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from marks.quantity import plain, to
 from marks.tables import limit
@@ -64,8 +65,7 @@ def type_of(content: Content) -> str | None:
     return TYPE_OF.get(content.entry.un) or content.goods.package_type
 
 
-@dataclass(frozen=True, slots=True)
-class Category:
+class Category(Struct, frozen=True):
     """A category of class 7. label: "7-I", "7-II" or "7-III"; index: as written on it; exclusive: under exclusive use
     only; why: both tests and the higher of the two."""
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
+
+from msgspec import Struct
 
 from marks.case import Case, Content, amount
 from marks.quantity import Quantity, is_volume, to
@@ -25,8 +26,7 @@ _TO_LARGE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """A limit in litres or kilograms; ``text`` as the table writes it."""
 
     value: Decimal
@@ -54,8 +54,7 @@ def limited_inner(content: Content) -> tuple[Amount, ...]:
     return amounts(content.entry.limited_quantity or "")
 
 
-@dataclass(frozen=True, slots=True)
-class AirLimited:
+class AirLimited(Struct, frozen=True):
     """Limits of one content as a limited quantity by air. None: no figure for it. ``never``: why it may not be one."""
 
     glass: str | None = None

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from marks.terms import Level, Mode, VerdictWord
 
@@ -20,8 +21,7 @@ class Where(StrEnum):
     TWO_OPPOSITE = "two-opposite"
 
 
-@dataclass(frozen=True, slots=True)
-class Requirement:
+class Requirement(Struct, frozen=True):
     """A mark or label that one package must show.
 
     mark: the mark's name, for instance ``hazard-label``.
@@ -43,10 +43,13 @@ class Requirement:
     words: tuple[str, ...] = ()
     where: Where = Where.ONE
     group: str | None = None
-    measures: Mapping[str, Decimal] = field(default_factory=lambda: NO_MEASURES, hash=False)
+    measures: Mapping[str, Decimal] = field(default_factory=lambda: NO_MEASURES)
     preprinted: bool = False
     goods: tuple[int, ...] = ()
     modes: tuple[Mode, ...] = ()
+
+    def __hash__(self) -> int:
+        return hash((self.key, self.why, self.modes))  # measures are a mapping, which has no hash
 
     @property
     def size_mm(self) -> tuple[float, float] | None:
@@ -72,8 +75,7 @@ class Requirement:
         return self.mark, self.variant, self.words
 
 
-@dataclass(frozen=True, slots=True)
-class Waived:
+class Waived(Struct, frozen=True):
     """A mark that need not be there, and why: "not required" is an answer with a paragraph too."""
 
     mark: str
@@ -82,8 +84,7 @@ class Waived:
     variant: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """What a person must know: a refusal, a caution or a note. ``code`` is stable, ``text`` is for reading."""
 
     level: Level
@@ -92,8 +93,7 @@ class Finding:
     cite: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class ModeDecision:
+class ModeDecision(Struct, frozen=True):
     """What one mode asks of one package."""
 
     mode: Mode
@@ -104,12 +104,11 @@ class ModeDecision:
     descriptions: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PackageDecision:
+class PackageDecision(Struct, frozen=True):
     """What every mode asks of one package, and the journey's union: what is really printed."""
 
     package: str
     count: int
-    modes: Mapping[Mode, ModeDecision] = field(hash=False)
+    modes: Mapping[Mode, ModeDecision]
     verdict: VerdictWord = VerdictWord.SHIP
     marks: tuple[Requirement, ...] = ()

@@ -10,9 +10,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from marks.errors import Fault, RecordError
 from marks.quantity import quoted
@@ -70,8 +72,7 @@ _FOUR_FIGURES = "un"
 MOST_ROWS = 200_000
 
 
-@dataclass(frozen=True, slots=True)
-class Batched:
+class Batched(Struct, frozen=True):
     """One record of a table: its reference and first row, and the record or its faults."""
 
     reference: str

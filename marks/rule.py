@@ -15,8 +15,10 @@ A rule that is asked ``always`` speaks also of goods that a provision takes out 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from decimal import Decimal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from marks.case import Case
 from marks.freed import freed
@@ -47,8 +49,7 @@ RELIEF_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Needs:
+class Needs(Struct, frozen=True):
     """The mark is asked for.
 
     measures: replaces the table's lengths where the rule has to choose among them. cite: replaces the rule's paragraph
@@ -66,8 +67,7 @@ class Needs:
     cite: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Spares:
+class Spares(Struct, frozen=True):
     """The mark is not asked for, and why."""
 
     why: str
@@ -84,8 +84,7 @@ def every_package(case: Case) -> bool:
     return True
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A registered rule: which mark it decides, by which paragraph of each mode."""
 
     name: str

@@ -7,9 +7,10 @@ the lower left corner of its bounding box, upright as it stands on the package.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple, Protocol
+
+from msgspec import Struct
 
 from layouts.geometry import Point, Transform, clipped
 from layouts.pen import Pen, TransformPen
@@ -68,8 +69,7 @@ class Dimension(NamedTuple):
         return math.dist(self.start, self.end)
 
 
-@dataclass(frozen=True)
-class _Wrapped:
+class _Wrapped(Struct, frozen=True):
     """Another piece of artwork, seen through a transform; what is not said here is as the whole says it."""
 
     whole: Artwork
@@ -96,8 +96,7 @@ class _Wrapped:
         return tuple(Dimension(d.name, self.by.point(*d.start), self.by.point(*d.end)) for d in self.whole.dimensions())
 
 
-@dataclass(frozen=True)
-class Scaled(_Wrapped):
+class Scaled(_Wrapped, frozen=True):
     """A piece of artwork reduced in proportion, lines and letters too."""
 
     scale: float
@@ -126,8 +125,7 @@ class Scaled(_Wrapped):
         return self.whole.shape
 
 
-@dataclass(frozen=True)
-class TurnedSquare(_Wrapped):
+class TurnedSquare(_Wrapped, frozen=True):
     """A square on its point, turned 45 degrees anticlockwise to lie flat and save stock: its top is the UPPER LEFT."""
 
     shape = RECTANGLE

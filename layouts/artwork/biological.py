@@ -6,7 +6,7 @@ letters of a least size; of category B the proper shipping name stands beside it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
@@ -19,8 +19,7 @@ from layouts.pen import Pen, TransformPen, group
 LARGER = 1.4
 
 
-@dataclass(frozen=True)
-class NumberedDiamond(BorderedDiamond):
+class NumberedDiamond(BorderedDiamond, frozen=True):
     """Black on white. number: ``UN 3373``; lettering: the least height of its letters and figures, mm."""
 
     number: str = ""
@@ -44,8 +43,7 @@ class NumberedDiamond(BorderedDiamond):
         return (*super().dimensions(), height)
 
 
-@dataclass(frozen=True)
-class NamedDiamond:
+class NamedDiamond(Struct, frozen=True):
     """The diamond and, beside or below it, the name in ``lines``. gap: between them, mm, ours."""
 
     diamond: NumberedDiamond

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from layouts.artwork.base import DIAGONAL, SQUARE_ON_POINT, Dimension, diamond, part
 from layouts.artwork.symbols import symbol
@@ -11,8 +11,7 @@ from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 
 
-@dataclass(frozen=True)
-class BorderedDiamond:
+class BorderedDiamond(Struct, frozen=True):
     """A square on its point with a border along its edge. side: over the border's outside; line: its thickness, mm."""
 
     side: float
@@ -58,7 +57,7 @@ class BorderedDiamond:
         return Dimension("side", right, top), Dimension("line", edge, Point(edge.x + q, edge.y - q))
 
 
-class LimitedQuantity(BorderedDiamond):
+class LimitedQuantity(BorderedDiamond, frozen=True):
     """Black top and bottom, white middle (UN Model Regulations 3.4.7, from memory; 49 CFR 172.315).
 
     The law's figure gives the black parts no measure; here each is a quarter of the height, the white half of it.
@@ -74,7 +73,7 @@ class LimitedQuantity(BorderedDiamond):
             pen.fill(polygon(part(edge, 0, 0, d, 0.25 * d)), BLACK)
 
 
-class LimitedQuantityAir(LimitedQuantity):
+class LimitedQuantityAir(LimitedQuantity, frozen=True):
     """The same with a black Y, its size ours (49 CFR 172.315(b); UN Model Regulations 3.4.8, from memory)."""
 
     ident = "limited-quantity-air"
@@ -90,7 +89,7 @@ class LimitedQuantityAir(LimitedQuantity):
         pen.text(x, self.middle - cap / 2, "Y", "bold", size, BLACK)
 
 
-class EnvironmentallyHazardous(BorderedDiamond):
+class EnvironmentallyHazardous(BorderedDiamond, frozen=True):
     """Fish and tree (UN Model Regulations 5.2.1.6.3, from memory; 49 CFR 172.322(e))."""
 
     ident = "environmentally-hazardous"

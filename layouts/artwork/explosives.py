@@ -31,7 +31,7 @@ def parsed(variant: str) -> tuple[str, str]:
     return (f"1.{division}" if division else "", letter or "")
 
 
-class BombLabel(HazardLabel):
+class BombLabel(HazardLabel, frozen=True):
     """Divisions 1.1, 1.2, 1.3: the bomb, division and compatibility letter, neither for a subsidiary hazard."""
 
     def device(self, pen: Pen) -> None:
@@ -42,7 +42,7 @@ class BombLabel(HazardLabel):
             set_centred(pen, f"{division}{letter}", self.middle, self.middle - 19 * self.unit, 15 * self.unit)
 
 
-class DivisionLabel(HazardLabel):
+class DivisionLabel(HazardLabel, frozen=True):
     """Divisions 1.4, 1.5, 1.6: the division in large figures for a symbol, the compatibility letter below.
 
     Measures besides the frame's: ``division_figure`` (their height) and ``division_stroke`` (their stroke).

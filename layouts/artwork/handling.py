@@ -6,8 +6,9 @@ Instructions 5;3.5 (from memory).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
@@ -36,8 +37,7 @@ class Lines(NamedTuple):
         return self.foot + (len(self.texts) - 1) * self.leading + letters.cap_height(self.font) * self.size
 
 
-@dataclass(frozen=True)
-class Rectangle:
+class Rectangle(Struct, frozen=True):
     """An upright rectangle with a ground, a border and what stands on it. width, height: mm."""
 
     width: float
@@ -121,8 +121,7 @@ class Rectangle:
         )
 
 
-@dataclass(frozen=True)
-class OrientationArrows(Rectangle):
+class OrientationArrows(Rectangle, frozen=True):
     """Two arrows over a bar, within a thin rectangle (UN Model Regulations 5.2.1.7.1, from memory; 49 CFR
     172.312(a)(2)): black or red on white; in keeping with the package's size; the rectangle is optional."""
 
@@ -139,8 +138,7 @@ class OrientationArrows(Rectangle):
         return ()
 
 
-@dataclass(frozen=True)
-class CargoAircraftOnly(Rectangle):
+class CargoAircraftOnly(Rectangle, frozen=True):
     """Black on orange (49 CFR 172.448, 172.407(c)(2)). lettering: the least height of its letters, mm."""
 
     lettering: float = 0.0
@@ -170,8 +168,7 @@ class CargoAircraftOnly(Rectangle):
         return (*super().dimensions(), Dimension("lettering", Point(x, y), Point(x, y + self.lettering)))
 
 
-@dataclass(frozen=True)
-class KeepAwayFromHeat(Rectangle):
+class KeepAwayFromHeat(Rectangle, frozen=True):
     """Red rays falling on a package, words in black on white (ICAO Technical Instructions 5;3.5, from memory)."""
 
     ident = "keep-away-from-heat"
@@ -195,8 +192,7 @@ class KeepAwayFromHeat(Rectangle):
             pen.fill(package.fitted(Box(10 * u, foot, self.width - 20 * u, split - foot - 3 * u)), BLACK)
 
 
-@dataclass(frozen=True)
-class CryogenicLiquid(Rectangle):
+class CryogenicLiquid(Rectangle, frozen=True):
     """White on green: an open receptacle giving off cold vapour (ICAO Technical Instructions 5;3.5, from memory)."""
 
     ident = "cryogenic-liquid"
@@ -218,8 +214,7 @@ class CryogenicLiquid(Rectangle):
             )
 
 
-@dataclass(frozen=True)
-class MagnetizedMaterial(Rectangle):
+class MagnetizedMaterial(Rectangle, frozen=True):
     """Blue on white: a magnet and the compass it turns (ICAO Technical Instructions 5;3.5, from memory)."""
 
     ident = "magnetized-material"

@@ -7,7 +7,7 @@ is asked for.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from layouts.artwork.base import DIAGONAL, Dimension, diamond, part
 from layouts.artwork.label import Colours, HazardLabel
@@ -22,8 +22,7 @@ from layouts.pen import Pen, group
 STRIPES, BANDS = 7, 15
 
 
-@dataclass(frozen=True, slots=True)
-class Design:
+class Design(Struct, frozen=True):
     """What one label is made of; dark: its colours when the symbol is black where white is also allowed."""
 
     title: str
@@ -62,11 +61,11 @@ DESIGNS = {
 }
 
 
-class PlainLabel(HazardLabel):
+class PlainLabel(HazardLabel, frozen=True):
     """A label of ``DESIGNS``."""
 
 
-class StripedLabel(PlainLabel):
+class StripedLabel(PlainLabel, frozen=True):
     """Flammable solids: the stripes run over the whole label, to its edges (49 CFR 172.407(d)(7))."""
 
     @property
@@ -89,14 +88,14 @@ class StripedLabel(PlainLabel):
             pen.fill(polygon(part(edge, left, -self.width, right, 2 * self.width)), RED)
 
 
-class HalvedBlackLabel(PlainLabel):
+class HalvedBlackLabel(PlainLabel, frozen=True):
     """Corrosive: the lower half black up to the white line's inside, the edge left white."""
 
     def coloured_field(self) -> list[Point]:
         return diamond(self.side, (self.middle, self.middle), self.mm("inset") + self.mm("line"))
 
 
-class InhalationLabel(PlainLabel):
+class InhalationLabel(PlainLabel, frozen=True):
     """US law's label for what is poisonous by inhalation: a white skull on a black square in the upper corner.
 
     Measure besides the frame's: ``point_above``, how far above the middle the black square's lower point lies

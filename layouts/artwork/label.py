@@ -9,8 +9,9 @@ the figure's.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
+
+from msgspec import Struct
 
 from layouts.artwork.base import DIAGONAL, SQUARE_ON_POINT, Dimension, diamond, mm, part
 from layouts.artwork.symbols import symbol
@@ -48,8 +49,7 @@ FOOT = {
 CLEARANCE = 4.5
 
 
-@dataclass(frozen=True, slots=True)
-class Colours:
+class Colours(Struct, frozen=True):
     """Ground above and below the middle, and the inks of symbol (with the upper line) and figure (with the lower line).
 
     to_edge: the ground's colour runs to the label's edge; else it stops at the inner line (49 CFR 172.407(d)(7)).
@@ -62,8 +62,7 @@ class Colours:
     to_edge: bool = True
 
 
-@dataclass(frozen=True)
-class HazardLabel:
+class HazardLabel(Struct, frozen=True):
     """measures: ``side``, ``inset`` (edge to the outside of the line), ``line`` (its thickness), ``figure_low``,
     ``figure_high``, and what a family asks for besides. words: what is filled in. figure: the bottom corner's."""
 
@@ -71,7 +70,7 @@ class HazardLabel:
     title: str
     colours: Colours
     figure: str
-    measures: Mapping[str, Decimal] = field(hash=False)
+    measures: Mapping[str, Decimal]
     words: tuple[str, ...] = ()
     sign: str = ""  # the symbol's name
     step: int = 0
@@ -79,6 +78,9 @@ class HazardLabel:
 
     shape = SQUARE_ON_POINT
     reduced = False
+
+    def __hash__(self) -> int:
+        return hash((self.variant, self.words, self.colours, self.step))  # measures are a mapping, which has no hash
 
     # --- lengths -----------------------------------------------------------------------------------------------------
 

@@ -15,7 +15,7 @@ ON_WHITE = Colours(WHITE, WHITE)
 STRIPES, BANDS = 7, 15
 
 
-class MiscellaneousLabel(HazardLabel):
+class MiscellaneousLabel(HazardLabel, frozen=True):
     """Seven upright stripes in the upper half, the 9 underlined."""
 
     def stripes(self) -> tuple[tuple[float, float], ...]:
@@ -42,7 +42,7 @@ class MiscellaneousLabel(HazardLabel):
         return self.set_figure(pen, self.figure, raised=3.2 * self.unit)
 
 
-class BatteryLabel(MiscellaneousLabel):
+class BatteryLabel(MiscellaneousLabel, frozen=True):
     """Class 9 for lithium or sodium ion batteries: below the stripes a battery group, one broken and burning."""
 
     def device(self, pen: Pen) -> None:

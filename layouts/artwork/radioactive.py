@@ -27,7 +27,7 @@ COLOURS = {
 }
 
 
-class Filled(HazardLabel):
+class Filled(HazardLabel, frozen=True):
     """What the labels of class 7 share: fields with a heading and a value."""
 
     @property
@@ -61,7 +61,7 @@ class Filled(HazardLabel):
             pen.text(room.x, y - i * f.leading, line, f.font, f.size, BLACK)
 
 
-class TrefoilLabel(Filled):
+class TrefoilLabel(Filled, frozen=True):
     """Categories I-WHITE, II-YELLOW, III-YELLOW: trefoil; RADIOACTIVE with its red bars, contents, activity,
     transport index.
 
@@ -113,7 +113,7 @@ class TrefoilLabel(Filled):
         )
 
 
-class FissileLabel(Filled):
+class FissileLabel(Filled, frozen=True):
     """FISSILE above; below, boxed, the criticality safety index. words: the index."""
 
     @property

@@ -6,8 +6,6 @@ such white. Here the colour is one shape with holes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from layouts.artwork.base import DIAGONAL, _Wrapped, diamond
 from layouts.artwork.label import HazardLabel
 from layouts.geometry import Path, Point, Segment, Transform, polygon
@@ -19,8 +17,7 @@ from layouts.probe import Fill, RecordingPen, Text
 UNDER = 1.0
 
 
-@dataclass(frozen=True)
-class Spared(_Wrapped):
+class Spared(_Wrapped, frozen=True):
     """Of a label whose ground is one colour and all else white."""
 
     whole: HazardLabel

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
@@ -36,8 +37,7 @@ def hatching(width: float, height: float, band: float, pitch: float) -> Path:
     return out
 
 
-@dataclass(frozen=True)
-class ExceptedQuantity:
+class ExceptedQuantity(Struct, frozen=True):
     """The excepted quantity mark (UN Model Regulations 3.5.4.2, from memory; 49 CFR 173.4a(g)): hatching and sign of
     one colour, black or red. words: the class or classes; a name or nothing. Weights, and the sign's size, are
     ours."""
@@ -100,8 +100,7 @@ class ExceptedQuantity:
         return (Dimension("side", Point(0, 0), Point(self.side_mm, 0)),)
 
 
-@dataclass(frozen=True)
-class BatteryMark:
+class BatteryMark(Struct, frozen=True):
     """The battery mark (UN Model Regulations 5.2.1.9, from memory; 49 CFR 173.185(c)(3)): red hatching, the rest black.
 
     words: the UN number or numbers, then nothing or a telephone number. hatch: the least width of the hatching, mm.

@@ -6,8 +6,9 @@ font, so a mark whose figures the law measures (the UN number) is set by its fig
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from layouts import letters
 from layouts.artwork.base import RECTANGLE, Dimension
@@ -21,8 +22,7 @@ ACCENT, DESCENT = 0.31, 0.23
 LEADING = 1.2
 
 
-@dataclass(frozen=True)
-class TextBlock:
+class TextBlock(Struct, frozen=True, dict=True):
     """Lines of text set left, each line in its own font; ``cap`` is the height of the capitals, mm.
 
     lines: what is printed; fonts: one per line; margin: clear room around, mm, ours.

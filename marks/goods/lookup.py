@@ -9,9 +9,11 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from marks.errors import EntryOpen, UnknownEntry
 
@@ -39,8 +41,7 @@ ROAD_STATUS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One line of the list. Empty text or None: the source has no value, or the regime has no such line.
 
     line: counts the lines of one number from 1. name: the proper shipping name as it is marked; alternatives: the

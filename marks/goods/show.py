@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict
 from itertools import groupby
 from textwrap import wrap
 from typing import Any
+
+from msgspec.structs import asdict
 
 from marks.goods.lookup import ROAD_STATUS, SOURCES, Entry
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from marks.case import Case, Content
 from marks.check import check
@@ -25,8 +26,7 @@ _EVERYWHERE = (*EVERY_MODE, Mode.US_GROUND)
 _MOST = Decimal(98)
 
 
-@dataclass(frozen=True, slots=True)
-class Filled:
+class Filled(Struct, frozen=True):
     """One receptacle: what it holds of a liquid and what it could hold to the brim; of: in words."""
 
     content: Content

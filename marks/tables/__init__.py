@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cache
@@ -16,12 +15,13 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
+from msgspec import Struct
+
 from marks.errors import EditionNotHeld
 from marks.terms import Mode
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One number of law on one day. value: Decimal, in ``unit``; cite: paragraph by mode; source: where it was read."""
 
     name: str
@@ -41,8 +41,7 @@ class Figure:
         return f"{self.value} {self.unit}"
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(Struct, frozen=True):
     """The rules of one mode that are held, and the days (inclusive) on which they may be used."""
 
     mode: Mode

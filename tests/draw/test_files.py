@@ -7,13 +7,13 @@ import math
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pikepdf
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from layouts.draw import to_pdf, to_svg

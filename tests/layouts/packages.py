@@ -7,8 +7,10 @@ gives the same package on every computer.
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
+
+from msgspec.structs import replace
 
 from layouts.faces import Area, Solid
 from layouts.geometry import Box

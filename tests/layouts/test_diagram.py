@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import re
 import time
-from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 from placing_given import AIR, ARROWS, CARGO, CONSIGNEE, FISH, NAME, NET, NUMBER, SHIPPER, label, need
 from placing_given import forms as stand_ins
 

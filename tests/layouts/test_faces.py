@@ -1,9 +1,9 @@
 """A package as faces: plain geometry, so every number here can be checked with a ruler."""
 
-from dataclasses import replace
 from math import isclose, pi
 
 import pytest
+from msgspec.structs import replace
 
 from layouts.faces import Solid
 from layouts.geometry import Box

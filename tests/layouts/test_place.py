@@ -301,7 +301,7 @@ def test_the_specification_mark_is_shown_where_there_is_room() -> None:
 
 
 def broken(placement: Placement, **change: object) -> str:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     items = (replace(placement.items[0], **change), *placement.items[1:])  # type: ignore[arg-type]
     with pytest.raises(Misplaced) as raised:
@@ -326,7 +326,7 @@ def test_the_check_sees_every_hard_fault() -> None:
 
 
 def test_the_check_counts_marks_and_sees_labels_far_apart() -> None:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     placement = put(Solid.box(900, 400, 400), label("3"), label("8"))
     with pytest.raises(Misplaced, match="stands 0 times, 1 were asked for"):
@@ -336,7 +336,7 @@ def test_the_check_counts_marks_and_sees_labels_far_apart() -> None:
 
 
 def test_the_check_sees_a_mark_on_a_keep_clear_area_and_arrows_that_are_not_opposite() -> None:
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     placement = put(BOX, ARROWS)
     clear = replace(placement, keep_clear=(Area(Face.RIGHT, Box(0, 0, 285, 310), "handle"),))

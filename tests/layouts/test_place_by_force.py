@@ -6,10 +6,10 @@ SIXFACE_PLACE_CASES=300 python -m pytest tests/layouts/test_place_by_force.py
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from layouts.faces import Area, Solid
 from layouts.geometry import Box

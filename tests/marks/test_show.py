@@ -67,4 +67,4 @@ def test_every_number_can_be_shown() -> None:
 def test_json_carries_every_field() -> None:
     (goods,) = json.loads(json.dumps(show.as_json(lookup.find("1219"))))["goods"]
     assert goods["number"] == "UN 1219" and goods["alternatives"] == ["ISOPROPYL ALCOHOL"]
-    assert set(goods) == {"number", *lookup.Entry.__dataclass_fields__}
+    assert set(goods) == {"number", *lookup.Entry.__struct_fields__}

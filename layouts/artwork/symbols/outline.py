@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
+
+from msgspec import Struct
 
 from layouts.artwork.symbols.solid import Solid
 from layouts.geometry import Box, Path, Point, Transform
 
 
-@dataclass(frozen=True)
-class Symbol:
+class Symbol(Struct, frozen=True, dict=True):
     """name: for people; path: the whole drawing: solid parts run anticlockwise, holes clockwise; axis: the upright
     line about which it is balanced, by the eye."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import lru_cache
 from html import escape
 from typing import Any, cast
+
+from msgspec.structs import replace
 
 from layouts.artwork.base import Artwork
 from layouts.geometry import Box, Transform, rectangle
