@@ -4,59 +4,44 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from pathlib import Path
 
-from layouts.artwork.base import Artwork
+from layouts.artwork.base import Artwork, recorded
 from layouts.cell import Piece
 from layouts.geometry import Box
 from layouts.pen import Pen, TransformPen, group
-from layouts.probe import RecordingPen
 from layouts.sheet import Sheet
 
 
-class Drawings:
-    """Every drawing of a job once: artwork is asked to draw itself a single time, however often it is printed."""
-
-    def __init__(self) -> None:
-        self._held: dict[tuple[Artwork, float], tuple[str, RecordingPen]] = {}
-
-    def of(self, artwork: Artwork, bleed: float) -> tuple[str, RecordingPen]:
-        """The recorded drawing, bleed first, and a key that is the same for the same strokes."""
-        what = artwork, bleed
-        if what not in self._held:
-            pen = RecordingPen()
-            if bleed:
-                artwork.draw_bleed(pen, bleed)
-            artwork.draw(pen)
-            self._held[what] = (f"drawing-{hashlib.sha256(repr(pen.calls).encode()).hexdigest()[:16]}", pen)
-        return self._held[what]
+@lru_cache(maxsize=512)
+def _key(artwork: Artwork, bleed: float) -> str:
+    """What a stored drawing is called: the same for the same strokes."""
+    return f"drawing-{hashlib.sha256(repr(recorded(artwork, bleed).calls).encode()).hexdigest()[:16]}"
 
 
-def draw(sheet: Sheet, pen: Pen, drawings: Drawings | None = None) -> None:
+def draw(sheet: Sheet, pen: Pen) -> None:
     """Draw a sheet: the page, then each piece, then what stands around and over the pieces."""
-    drawings = drawings or Drawings()
     sheet.page.draw(pen)
     for piece in sheet.pieces:
-        _draw_piece(piece, pen, drawings)
+        _draw_piece(piece, pen)
     for call in (*sheet.around, *sheet.over):
         call.onto(pen)
 
 
-def _draw_piece(piece: Piece, pen: Pen, drawings: Drawings) -> None:
-    key, recorded = drawings.of(piece.artwork, piece.bleed)
-    title = (
-        f"{piece.item.spoken}, {piece.item.what} {piece.item.package}, copy {piece.copy} of {piece.item.count}, {piece.item.face}"
-    )
+def _draw_piece(piece: Piece, pen: Pen) -> None:
+    drawing = recorded(piece.artwork, piece.bleed)
+    title = f"{piece.item.spoken}, {piece.item.what} {piece.item.package}, copy {piece.copy} of {piece.item.count}, {piece.item.face}"
     with group(pen, f"{piece.item.package}-{piece.copy}-{piece.item.mark}", title):
         if (stored := getattr(pen, "stored", None)) is not None:
             stored(
-                key,
+                _key(piece.artwork, piece.bleed),
                 Box(0, 0, piece.artwork.width, piece.artwork.height).grown(2 * piece.bleed + 1),
-                recorded.replay,
+                drawing.replay,
                 piece.at,
             )
         else:
-            recorded.replay(TransformPen(pen, piece.at))
+            drawing.replay(TransformPen(pen, piece.at))
 
 
 def to_pdf(
@@ -77,7 +62,6 @@ def to_pdf(
     from layouts.pdf import PdfBook
 
     book = PdfBook(target, inks=inks, text=text, title=title, subject=subject, keywords=keywords)
-    drawings = Drawings()
     for n, sheet in enumerate(sheets, 1):
         page = sheet.page
         draw(
@@ -85,19 +69,18 @@ def to_pdf(
             book.page(
                 page.width, page.height, trim=sheet.trim, bleed=sheet.bleed, bookmark=sheet.bookmark, within=sheet.faces
             ),
-            drawings,
         )
         if progress:
             progress(n, len(sheets))
     return book.close()
 
 
-def to_svg(sheet: Sheet, *, text: str = "outlines", drawings: Drawings | None = None) -> str:
+def to_svg(sheet: Sheet, *, text: str = "outlines") -> str:
     """One sheet as SVG. text: ``outlines`` or ``live``."""
     from layouts.svg import SvgPen
 
     page = sheet.page
     title = " · ".join(filter(None, (page.heading.reference, *sheet.bookmark, f"sheet {page.number} of {page.total}")))
     pen = SvgPen(page.width, page.height, text=text, title=title)
-    draw(sheet, pen, drawings)
+    draw(sheet, pen)
     return pen.tostring()

@@ -4,7 +4,7 @@ only the SVG writer turns y over."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 # Circles by four cubics: radial error 0.027 %, 0.014 mm at r = 50 mm.
@@ -112,13 +112,25 @@ class Segment(NamedTuple):
     points: tuple[Point, ...] = ()
 
 
+# A named tuple made without the call of its own constructor.
+_point: Callable[[type[Point], tuple[float, float]], Point] = tuple.__new__
+_segment: Callable[[type[Segment], tuple[str, tuple[Point, ...]]], Segment] = tuple.__new__
+
+
 class Path(tuple[Segment, ...]):
     """An immutable sequence of segments; sub-paths are filled by the non-zero rule."""
 
     __slots__ = ()
 
     def transformed(self, by: Transform) -> Path:
-        return Path(Segment(s.op, tuple(by.point(*p) for p in s.points)) for s in self)
+        # what every stroke on every page goes through: no call for each point
+        a, b, c, d, e, f = by
+        return Path(
+            [
+                _segment(Segment, (op, tuple([_point(Point, (a * x + c * y + e, b * x + d * y + f)) for x, y in points])))
+                for op, points in self
+            ]
+        )
 
     def __add__(self, other: Iterable[Segment]) -> Path:  # type: ignore[override]
         return Path((*self, *other))
@@ -135,8 +147,8 @@ class Path(tuple[Segment, ...]):
 
 def polygon(points: Sequence[tuple[float, float]]) -> Path:
     """A closed polygon."""
-    first, *rest = (Point(*p) for p in points)
-    return Path([Segment("M", (first,)), *(Segment("L", (p,)) for p in rest), Segment("Z")])
+    first, *rest = [Point(*p) for p in points]
+    return Path([Segment("M", (first,)), *[Segment("L", (p,)) for p in rest], Segment("Z")])
 
 
 def polyline(points: Sequence[tuple[float, float]]) -> Path:

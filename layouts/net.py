@@ -11,6 +11,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from layouts import letters
+from layouts.artwork.base import recorded
 from layouts.badges import BADGE, draw_badges
 from layouts.faces import Area, on_face
 from layouts.furniture import line, line_to
@@ -265,7 +266,7 @@ def miniature(pen: Pen, item: Placed, box: Box, scale: float) -> None:
     shrink = min(item.width / art.width, item.height / art.height) / scale
     x = place.centre.x - art.width * shrink / 2
     y = place.centre.y - art.height * shrink / 2
-    art.draw(TransformPen(pen, Transform.scaled(shrink).then(Transform.moved(x, y))))
+    recorded(art).replay(TransformPen(pen, Transform.scaled(shrink).then(Transform.moved(x, y))))
     if item.there:
         pen.stroke(rectangle(place.grown(0.5)), BLACK, 0.3, dash=(1.2, 0.8))
     elif art.side is None and not art.colour:

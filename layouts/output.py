@@ -20,7 +20,7 @@ from msgspec.structs import replace
 from layouts.cell import Item
 from layouts.choices import USUAL, Choices, in_colours
 from layouts.comparison import comparison_sheets
-from layouts.draw import Drawings, to_pdf, to_svg
+from layouts.draw import to_pdf, to_svg
 from layouts.errors import StockError
 from layouts.files import write_whole
 from layouts.furniture import Heading, Page
@@ -199,10 +199,9 @@ def _write(
         )
         yield Made(path, len(sheets))
     if "svg" in formats:
-        drawings = Drawings()
         for number, sheet in enumerate(sheets, 1):
             path = part / f"{name}-{number:02}.svg"
-            path.write_text(to_svg(sheet, text=text, drawings=drawings), "utf-8")
+            path.write_text(to_svg(sheet, text=text), "utf-8")
             told(path.name)
             yield Made(path, 1)
 

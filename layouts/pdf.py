@@ -26,6 +26,8 @@ from layouts.wider import wide_file
 INKS = ("spot", "cmyk", "rgb")
 _GUARD = {"spot": "sep_cmyk", "cmyk": "cmyk", "rgb": "rgb"}
 _CAPS = {"butt": 0, "round": 1, "square": 2}
+_OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+_AT_ONCE = 200
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
 
 
@@ -214,6 +216,27 @@ class PdfBook:
         return data
 
 
+class _Operators:
+    """A path as PDF says it: what reportlab's canvas asks of one. Its numbers are written at one go, not one by one."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+
+    def getCode(self) -> str:
+        from reportlab.lib.rl_accel import fp_str
+
+        numbers: list[str] = []
+        flat = [pt(v) for _, points in self._path for p in points for v in p]
+        for at in range(0, len(flat), _AT_ONCE):
+            numbers += fp_str(*flat[at : at + _AT_ONCE]).split(" ")
+        out, at = ["n"], 0
+        for op, points in self._path:
+            upto = at + 2 * len(points)
+            out.append(" ".join([*numbers[at:upto], _OPERATORS[op]]))
+            at = upto
+        return " ".join(out)
+
+
 class PdfPen:
     """Draws on one page of a book. Beyond a pen's duties it can keep a drawing once and place it often: ``stored``."""
 
@@ -229,27 +252,13 @@ class PdfPen:
         self._state[what] = value
         return True
 
-    def _path(self, path: Path) -> Any:
-        out = self._canvas.beginPath()
-        for op, points in path:
-            flat = [pt(v) for p in points for v in p]
-            if op == "M":
-                out.moveTo(*flat)
-            elif op == "L":
-                out.lineTo(*flat)
-            elif op == "C":
-                out.curveTo(*flat)
-            else:
-                out.close()
-        return out
-
     def _fill_ink(self, ink: Ink) -> None:
         if self._now("fill", ink):
             self._canvas.setFillColor(self._book.colour(ink))
 
     def fill(self, path: Path, ink: Ink) -> None:
         self._fill_ink(ink)
-        self._canvas.drawPath(self._path(path), stroke=0, fill=1, fillMode=1)
+        self._canvas.drawPath(_Operators(path), stroke=0, fill=1, fillMode=1)
 
     def stroke(
         self,
@@ -272,7 +281,7 @@ class PdfPen:
             canvas.setLineJoin(_JOINS[join])
         if self._now("dash", dash):
             canvas.setDash([pt(d) for d in dash])
-        canvas.drawPath(self._path(path), stroke=1, fill=0)
+        canvas.drawPath(_Operators(path), stroke=1, fill=0)
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         if self._book.outlines:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from layouts.geometry import Box, Path, polygon, rectangle
+from layouts.geometry import Box, Path, Segment, polygon, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 
@@ -38,7 +38,7 @@ def draw_qr(pen: Pen, text: str, box: Box) -> None:
     side = min(box.width, box.height)
     module = side / (n + 2 * QUIET)
     x0, y1 = box.x + QUIET * module, box.top - QUIET * module
-    path = Path()
+    path: list[Segment] = []
     for r, row in enumerate(rows):
         start = None
         for c, dark in enumerate([*row, False]):
@@ -51,4 +51,4 @@ def draw_qr(pen: Pen, text: str, box: Box) -> None:
                 start = None
     with group(pen, "qr", "QR code: " + text.splitlines()[0]):
         pen.fill(rectangle(Box(box.x, box.top - side, side, side)), WHITE)
-        pen.fill(path, BLACK)
+        pen.fill(Path(path), BLACK)

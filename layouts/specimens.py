@@ -18,7 +18,7 @@ from layouts import letters
 from layouts.arrows import BEYOND, Outline, arrow
 from layouts.artwork.base import SQUARE_ON_POINT, Artwork
 from layouts.artwork.catalogue import forms
-from layouts.draw import Drawings, to_pdf, to_svg
+from layouts.draw import to_pdf, to_svg
 from layouts.files import write_whole
 from layouts.furniture import Heading, Page, line, paragraphs
 from layouts.geometry import Box, Point, Transform, polyline, rectangle
@@ -372,10 +372,9 @@ def make_specimens(
     tell(1, total, "specimens.pdf")
     yield _written(out / "poster.pdf", to_pdf([all_of_them], inks=inks, title="Labels and marks"))
     yield _written(out / "poster.svg", to_svg(all_of_them))
-    drawings = Drawings()
     for n, sheet in enumerate(pages):
         name = sheet.page.title.casefold().replace(" ", "-") + ".svg"
-        yield _written(out / name, to_svg(sheet, drawings=drawings))
+        yield _written(out / name, to_svg(sheet))
         tell(n + 4, total, name)
 
 

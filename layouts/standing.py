@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 
 from msgspec import Struct
 
+from layouts.artwork.base import recorded
 from layouts.badges import badge
 from layouts.faces import on_face
 from layouts.geometry import Box, Path, Point, Segment, Transform, circle, polygon, polyline, rectangle
@@ -202,7 +203,7 @@ class Standing(Struct, frozen=True):
             for bar in _bars(item):
                 mapped.fill(rectangle(bar), BLACK if self.quiet else grey(55))
             return
-        art.draw(mapped)
+        recorded(art).replay(mapped)
 
     def _seen(self, item: Placed) -> bool:
         """Whether a mark on a round side lies on the half that faces the viewer."""

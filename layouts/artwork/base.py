@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import math
 from decimal import Decimal
+from functools import lru_cache
 from typing import NamedTuple, Protocol
 
 from msgspec import Struct
 
 from layouts.geometry import Point, Transform, clipped
 from layouts.pen import Pen, TransformPen
+from layouts.probe import RecordingPen
 
 SQUARE_ON_POINT, RECTANGLE = "square-on-point", "rectangle"
 #: Point to point over edge of a square standing on its point.
@@ -161,6 +163,16 @@ class TurnedSquare(_Wrapped, frozen=True):
     @property
     def step(self) -> int:
         return self.whole.step
+
+
+@lru_cache(maxsize=512)
+def recorded(artwork: Artwork, bleed: float = 0.0) -> RecordingPen:
+    """Its strokes, bleed first: asked for once, then remembered, for the same label stands on many sheets and diagrams."""
+    pen = RecordingPen()
+    if bleed:
+        artwork.draw_bleed(pen, bleed)
+    artwork.draw(pen)
+    return pen
 
 
 def turned_square(artwork: Artwork) -> TurnedSquare:

@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from layouts.draw import Drawings, to_svg
+from layouts.draw import to_svg
 from layouts.geometry import Path as Outline
 from layouts.ink import Ink
 from layouts.job import plan_file
@@ -73,10 +73,10 @@ def strokes_of(sheets: Sequence[Sheet]) -> tuple[list[Page], dict[str, Strokes]]
     from layouts.draw import draw
 
     forms: dict[str, Strokes] = {}
-    drawings, pages = Drawings(), []
+    pages: list[Page] = []
     for sheet in sheets:
         pen = _Stored(forms)
-        draw(sheet, pen, drawings)
+        draw(sheet, pen)
         pen.cut()
         pages.append((sheet.page.width, sheet.page.height, pen.page))
     return pages, forms
@@ -164,8 +164,7 @@ def _path(canvas: Any, path: Outline) -> Any:
 
 
 def svgs_of(sheets: Sequence[Sheet]) -> list[str]:
-    drawings = Drawings()
-    return [to_svg(sheet, drawings=drawings) for sheet in sheets]
+    return [to_svg(sheet) for sheet in sheets]
 
 
 def html_of(pages: Iterable[str]) -> str:

@@ -34,14 +34,19 @@ class Symbol(Struct, frozen=True, dict=True):
     def reaches(self) -> tuple[float, float]:
         """The largest sums of distance from the axis and height, and of distance from the axis and depth, about the
         grid's y = 0: what a square on its point must hold above and below."""
-        points = flattened(self.path)
-        return max(abs(p.x - self.axis) + p.y for p in points), max(abs(p.x - self.axis) - p.y for p in points)
+        axis, points = self.axis, self.points
+        return max(abs(p.x - axis) + p.y for p in points), max(abs(p.x - axis) - p.y for p in points)
 
     def reach(self, below: bool = False) -> float:
         """The largest sum of distance from the axis and height above the foot (or depth below the head): how much of a
         square's upper (or lower) point it fills."""
         level = self.bounds.top if below else self.bounds.y
-        return max(abs(p.x - self.axis) + abs(p.y - level) for p in flattened(self.path))
+        return max(abs(p.x - self.axis) + abs(p.y - level) for p in self.points)
+
+    @cached_property
+    def points(self) -> list[Point]:
+        """Points on the drawing, close enough to measure it by."""
+        return flattened(self.path)
 
     @cached_property
     def bounds(self) -> Box:
