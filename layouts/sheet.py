@@ -110,6 +110,8 @@ def impose(
             if stack:
                 head = replace(heading, not_cleared=said)
                 line = waiting(stack, head.reference, stock)
+                if flat == "never":
+                    line = [_upright(one) for one in line]
                 areas = areas_of(stock, head)
                 wrong = _misfits(line, areas, stock)
                 misfits += wrong
@@ -176,16 +178,11 @@ def _misfits(line: Iterable[Due], areas: Sequence[Box], stock: Stock) -> list[Mi
     return list(found.values())
 
 
-def _ways(line: Sequence[Due], flat: str) -> list[list[Due]]:
+def _ways(line: Sequence[Due], flat: str) -> list[Sequence[Due]]:
     """The same pieces in the manners ``flat`` allows: squares on their point upright first, lying flat first."""
-    found: list[list[Due]] = []
-    for lying in {"auto": (False, True), "never": (False,), "always": (True,)}[flat]:
-        turned = [_lying(one) if lying else one for one in line]
-        if flat == "never":
-            turned = [_upright(one) for one in turned]
-        if turned not in found:
-            found.append(turned)
-    return found
+    lying: Sequence[Due] = [_lying(one) for one in line]
+    ways: dict[str, list[Sequence[Due]]] = {"auto": [line, lying], "never": [line], "always": [lying]}
+    return ways[flat] if lying != line else [line]
 
 
 def _on_point(one: Due) -> bool:
@@ -197,7 +194,11 @@ def _lying(one: Due) -> Due:
 
 
 def _upright(one: Due) -> Due:
-    return one._replace(cells=one.cells[:1]) if _on_point(one) else one
+    """Without the ways in which a square on its point lies flat."""
+    if not _on_point(one):
+        return one
+    size = one.cells[0].piece.box.width
+    return one._replace(cells=one.cells[:1], alone=tuple(c for c in one.alone if c.piece.box.width == size))
 
 
 def _stack(

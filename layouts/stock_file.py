@@ -63,7 +63,8 @@ def read_stock_text(text: str | bytes, name: str = "stock", notation: str = "yam
     try:
         held = _File.model_validate(root.plain())
     except ValidationError as error:
-        faults += [_fault(name, root, one["loc"], _told(one)) for one in error.errors(include_url=False)]
+        found = (one for one in error.errors(include_url=False) if not _is_told(root, one["loc"]))
+        faults += [_fault(name, root, one["loc"], _told(one)) for one in found]
         raise RecordError(faults) from None
     faults += [_fault(name, root, loc, one) for loc, one in _misfits(held)]
     if faults:
@@ -182,6 +183,18 @@ def _fault(name: str, root: Node, loc: tuple[str | int, ...], told: Unreadable) 
         node = node.value[str(step)]
         line = node.key_line
     return Fault(name, line, _path(loc), told.read, told.why, told.write)
+
+
+def _is_told(root: Node, loc: tuple[str | int, ...]) -> bool:
+    """Whether the notation was at fault there already: what the place says is void then."""
+    node = root
+    for step in loc:
+        if not isinstance(node.value, dict) or step not in node.value:
+            return False
+        node = node.value[str(step)]
+        if node.broken:
+            return True
+    return False
 
 
 def _path(loc: tuple[str | int, ...]) -> str:

@@ -176,6 +176,49 @@ def test_a_stock_too_small_says_what_it_needs(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+def test_a_stock_file_with_faults_lists_them_all_and_writes_nothing(tmp_path: Path) -> None:
+    file = tmp_path / "labels.yaml"
+    file.write_text("stock: sixface/1\nname: ours\nsheet: A4\ncolumns: two\nrows: 2\nlabel: {width: 90 mm}\n", "utf-8")
+    done = sixface("sheets", ORDINARY, "-o", tmp_path / "out", "--stock", file)
+    assert done.returncode == 2 and not done.stdout
+    assert [line.split(": ")[1] for line in done.stderr.splitlines()] == ["margins", "columns", "label.height"]
+    assert all(line.startswith(f"{file}:") for line in done.stderr.splitlines())
+    assert not (tmp_path / "out").exists()
+
+
+def test_the_answer_says_how_the_stock_is_used_and_what_to_pick(tmp_path: Path) -> None:
+    done = sixface("sheets", ORDINARY, "-o", tmp_path / "out", "--format", "pdf", "--ready-made", "3,9A")
+    assert done.returncode == 0, done.stderr
+    for words in (
+        "coloured labels: 1 sheet of A4 (210 x 297 mm)",
+        "by area it takes at least",
+        "2 x Hazard label 3: 2 for package A, front",
+        "nothing asks for it: 9A",
+    ):
+        assert words in done.stdout
+    wrong = sixface("sheets", ORDINARY, "-o", tmp_path / "none", "--ready-made", "3,fire")
+    assert wrong.returncode == 2 and "'fire': no label is called so" in wrong.stderr
+    assert not (tmp_path / "none").exists()
+
+
+def test_a_batch_takes_label_stock_and_the_shelf(tmp_path: Path) -> None:
+    folder, out = tmp_path / "records", tmp_path / "out"
+    folder.mkdir()
+    (folder / ORDINARY.name).write_bytes(ORDINARY.read_bytes())
+    words = ("sheets", folder, "-o", out, "--format", "pdf", "--continue", "--stock", "150x150 mm", "--ready-made", "all")
+    assert sixface(*words).returncode == 0
+    assert "unchanged" in sixface(*words).stdout
+    assert "unchanged" not in sixface(*words[:-2]).stdout
+
+
+def test_the_printer_check_needs_no_record(tmp_path: Path) -> None:
+    done = sixface("sheets", "--check", "-o", tmp_path / "out", "--stock", "Letter", "--format", "pdf", "--inks", "cmyk")
+    assert done.returncode == 0, done.stderr
+    assert list(files_of(tmp_path / "out")) == ["printer-check.pdf"]
+    none = sixface("sheets", "-o", tmp_path / "none")
+    assert none.returncode == 2 and "--check" in none.stderr and not (tmp_path / "none").exists()
+
+
 def test_a_folder_that_cannot_be_written_is_one_clear_line(tmp_path: Path) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("a file, not a folder")

@@ -33,7 +33,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("net", "standing", "ladder", "planned", "choices"),
     ("diagram", "checklist", "comparison", "packing", "papers", "shelf"),
     ("draw",),
-    ("specimens", "output", "job", "plan_schema"),
+    ("specimens", "printer_check", "output", "job", "plan_schema"),
     ("batch",),
     ("front.",),
 )
@@ -54,6 +54,7 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
     "comparison": DATA | {"compare"},
     "packing": DATA | {"packer", "record"},
     "planned": DATA | {"decide", "record"},
+    "printer_check": frozenset({"tables"}),
     "specimens": DATA | {"rule", "rules"},
     "output": DATA | {"compare", "decide", "papers", "reading", "record"},
     "papers": frozenset({"papers"}),

@@ -65,7 +65,12 @@ def _parser() -> argparse.ArgumentParser:
         "print-ready sheets, face placement diagram, packing checklist",
         "Make the sheets of a record at true size.",
     )
-    sheets.add_argument("record", help="a record (.yaml, .json), or many: a folder of them, or a table (.csv, .xlsx)")
+    sheets.add_argument(
+        "record", nargs="?", help="a record (.yaml, .json), or many: a folder of them, or a table (.csv, .xlsx)"
+    )
+    sheets.add_argument(
+        "--check", action="store_true", help="no labels: the page that shows whether the printer prints them at true size"
+    )
     sheets.add_argument("--jobs", type=int, default=1, metavar="N", help="many records: so many processes (default: 1)")
     sheets.add_argument(
         "--continue",

@@ -65,7 +65,24 @@ def sheets(arguments: Namespace) -> int:
     if unknown or not formats:
         print(f"sixface: --format {arguments.format}: write pdf, svg or pdf,svg", file=sys.stderr)
         return UNREADABLE
+    if arguments.check:
+        return _check(arguments, tuple(formats))
+    if arguments.record is None:
+        print("sixface: sheets: no record; name one, or write --check for the printer check page", file=sys.stderr)
+        return UNREADABLE
     return (_batch if is_batch(arguments.record) else _one_record)(arguments, tuple(formats))
+
+
+def _check(arguments: Namespace, formats: tuple[str, ...]) -> int:
+    """The printer check page; a record is not read for it."""
+    from layouts.printer_check import make_check
+    from layouts.specimens import last_day
+    from layouts.stock_file import stock_of
+
+    stock = stock_of(arguments.stock)
+    for path in make_check(stock, Path(arguments.out), inks=arguments.inks, formats=formats, on=last_day()):
+        print(f"written: {path}")
+    return DONE
 
 
 def _options(arguments: Namespace) -> dict[str, Any]:

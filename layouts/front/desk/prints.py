@@ -4,8 +4,8 @@ from __future__ import annotations
 
 #: Sheets: the word of their files, as make_sheets names them, and the format.
 SHEETS = {"labels": "pdf", "marks": "pdf", "packing": "pdf", "svg": "svg"}
-#: The papers offered by name; any other size is written.
-STOCKS = ("A4", "A3", "Letter")
+#: The stocks offered by name; any other size is written.
+STOCKS = ("A4", "A3", "Letter", "A6", "100x150 mm", "150x150 mm", "4x6 in")
 #: The buttons: what each gives, and its words.
 PRINTS = (
     ("labels", "Coloured labels, PDF"), ("marks", "Black marks, PDF"), ("packing", "Diagrams and checklists, PDF"),
