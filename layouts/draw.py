@@ -31,8 +31,9 @@ def draw(sheet: Sheet, pen: Pen) -> None:
 
 def _draw_piece(piece: Piece, pen: Pen) -> None:
     drawing = recorded(piece.artwork, piece.bleed)
-    title = f"{piece.item.spoken}, {piece.item.what} {piece.item.package}, copy {piece.copy} of {piece.item.count}, {piece.item.face}"
-    with group(pen, f"{piece.item.package}-{piece.copy}-{piece.item.mark}", title):
+    item = piece.item
+    title = f"{item.spoken}, {item.what} {item.package}, copy {piece.copy} of {item.count}, {item.face}"
+    with group(pen, f"{item.package}-{piece.copy}-{item.mark}", title):
         if (stored := getattr(pen, "stored", None)) is not None:
             stored(
                 _key(piece.artwork, piece.bleed),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from layouts.geometry import Box, Path, Segment, polygon, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
+from layouts.qr_mask import best_mask
 
 #: Clear modules round the symbol (ISO/IEC 18004 asks for four).
 QUIET = 4
@@ -22,7 +24,18 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
     from qrcode.exceptions import DataOverflowError
     from qrcode.main import QRCode
 
-    code = QRCode(error_correction=ERROR_CORRECT_M, border=0)
+    class Code(QRCode):  # type: ignore[type-arg]
+        """The library's code, its mask found our way, which is the same mask sooner."""
+
+        def map_data(self, data: Sequence[int], mask_pattern: int) -> None:
+            self.free = [[module is None for module in row] for row in self.modules]
+            super().map_data(data, mask_pattern)
+
+        def best_mask_pattern(self) -> int:
+            self.makeImpl(True, 0)
+            return best_mask(self.modules, self.free)
+
+    code = Code(error_correction=ERROR_CORRECT_M, border=0)
     code.add_data(text.encode("utf-8"), optimize=0)
     try:
         code.make(fit=True)
