@@ -13,30 +13,42 @@ from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen
 from layouts.placement import Placed
 
-BADGE = 1.9  # radius, mm
+BADGE = 2.7  # radius, mm: figures of 2.8 mm, which are read at arm's length
 RIM = 0.3  # white round the disc, mm
+#: A square on its point so many times as wide as the radius has room for a disc beside it in the corner of its box.
+ROOMY = 2 * (2 + math.sqrt(2))
 
 
 def badge(pen: Pen, number: int, x: float, y: float, radius: float = BADGE) -> None:
     """A number on a black disc."""
     pen.fill(circle(x, y, radius + RIM), WHITE)
     pen.fill(circle(x, y, radius), BLACK)
-    text, size = str(number), radius * (1.35 if number < 10 else 1.15)
-    wide = letters.width(text, "bold", size)
-    line(pen, x - wide / 2, y - size * letters.cap_height("bold") / 2, text, size, "bold", WHITE)
+    text, size, font = str(number), radius * 1.5, "bold" if number < 10 else "condensed"
+    wide = letters.width(text, font, size)
+    line(pen, x - wide / 2, y - size * letters.cap_height(font) / 2, text, size, font, WHITE)
+
+
+#: Paper at the right of a face that its numbers may take where they find no room on it, mm.
+BEYOND = 2 * (BADGE + RIM) + 1.2
 
 
 def draw_badges(
-    pen: Pen, items: Sequence[Placed], box: Box, scale: float, radius: float = BADGE, every: bool = True
+    pen: Pen,
+    items: Sequence[Placed],
+    box: Box,
+    scale: float,
+    radius: float = BADGE,
+    every: bool = True,
+    beyond: float = 0,
 ) -> None:
-    """The number of every mark on a face at ``box`` on paper: in a free corner of a square on its point; else beside
-    the
-    mark, in one column with its neighbours, a hairline leading to it. Not ``every``: only where a corner is free."""
+    """The number of every mark on a face at ``box`` on paper: in a free corner of a square on its point; else beside the
+    mark, in one column with its neighbours, a hairline leading to it. Not ``every``: only where a corner is free. beyond:
+    paper at the right of the face, for those that find no room on it."""
     marks = {i.number: Box(box.x + i.x / scale, box.y + i.y / scale, i.width / scale, i.height / scale) for i in items}
-    ground = _Ground(box, marks, {i.number for i in items if i.artwork.side is not None}, radius + RIM)
+    ground = _Ground(box, marks, {i.number for i in items if i.artwork.side is not None}, radius + RIM, beyond)
     loose = []
     for number, mark in marks.items():
-        corner = ground.corner(number) if number in ground.on_point and mark.width > 5 * ground.r else None
+        corner = ground.corner(number) if number in ground.on_point and mark.width > ROOMY * ground.r else None
         if corner is not None:
             ground.discs.append(corner)
             badge(pen, number, *corner, radius)
@@ -58,6 +70,7 @@ class _Ground:
     marks: dict[int, Box]
     on_point: set[int]
     r: float
+    beyond: float = 0.0
     discs: list[Point] = field(default_factory=list)
 
     def free(self, at: Point, but: Sequence[int], r: float) -> bool:
@@ -99,12 +112,35 @@ class _Ground:
                 out = outwards * (2 * self.r + 0.3)
                 spots = [Point(x + out * (n % lanes), y + drop) for n, y in enumerate(ys)]
                 if all(self.free(spot, column, self.r) for spot in spots):
-                    self.discs += spots
-                    for n, mark, spot in zip(column, boxes, spots, strict=True):
-                        yield n, Point(mark.right if x == right else mark.x, mark.centre.y), spot, 1.0
+                    yield from self._set(column, spots, x == right)
                     return
+            outside = [Point(self.box.right + self.r + 0.8, y + drop) for y in ys]
+            if lanes == 1 and self.beyond and not self._meet(outside) and not self._crossed(column):
+                yield from self._set(column, outside, True)
+                return
         for n in column:
             yield self._alone(n)
+
+    def _set(
+        self, column: Sequence[int], spots: Sequence[Point], right: bool
+    ) -> Iterator[tuple[int, Point, Point, float]]:
+        self.discs += spots
+        for n, spot in zip(column, spots, strict=True):
+            mark = self.marks[n]
+            yield n, Point(mark.right if right else mark.x, mark.centre.y), spot, 1.0
+
+    def _meet(self, spots: Sequence[Point]) -> bool:
+        """Whether discs there would lie on others."""
+        return any(math.dist(at, disc) < 2 * self.r for at in spots for disc in self.discs)
+
+    def _crossed(self, column: Sequence[int]) -> bool:
+        """Whether hairlines to the right edge of the face would run over other marks."""
+        return any(
+            other.x > self.marks[n].right and other.y - 0.5 < self.marks[n].centre.y < other.top + 0.5
+            for n in column
+            for m, other in self.marks.items()
+            if m not in column
+        )
 
     def _alone(self, number: int) -> tuple[int, Point, Point, float]:
         """One mark in a crowd: beside it, above or below it, smaller if need be, on its corner if nothing is free."""

@@ -1,23 +1,29 @@
 """The face placement diagram: what goes where on a package, to the millimetre.
 
-First page: the net to one stated scale, the standing view, the QR code; then the legend, a line for each number,
-carried on to further pages where it is long. Placement is finished before this is called; nothing here decides.
+First the working face, large, beside the package standing; then the net to one stated scale and the other faces that need a
+drawing of their own; then the legend, a line for each number. All of it on one page if it fits; else the legend has pages of
+its own, and a short key takes its place. Placement is finished before this is called; nothing here decides.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
+from typing import NamedTuple
 
+from msgspec import Struct
 from msgspec.structs import replace
 
+from layouts import letters
 from layouts.badges import BADGE, badge
-from layouts.furniture import Page, line
+from layouts.face import CloseUp
+from layouts.faces import ORDER
+from layouts.furniture import Page, line, paragraphs
 from layouts.geometry import Box
 from layouts.ink import grey
-from layouts.listing import BODY, SMALL, Block, Column, draw_blocks, head, paged, row, text
+from layouts.listing import BODY, READ, SMALL, Block, Column, draw_blocks, head, paged, row, text
 from layouts.measured import dashed, hatched
-from layouts.net import CloseUp, Net
+from layouts.net import Net
 from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen, group
 from layouts.placement import Placed, Placement
@@ -27,10 +33,16 @@ from layouts.standing import Standing
 from marks.requirement import Finding
 from marks.terms import Face, Level
 
-#: The column at the right of the drawings: standing view, short key, QR code, mm.
-SIDE, VIEW, CODE = 62.0, 52.0, 30.0
-#: How high on paper the large view of the working face may be (tall faces by TALL more), the net, other faces.
-LARGE, SMALLER, TALL, NET, OTHERS = 98.0, 72.0, 1.2, 62.0, 60.0
+#: The column at the right of the working face: the package standing, and under it the QR code, mm.
+SIDE, CODE = 62.0, 28.0
+#: How high on paper the drawing of the working face may be (tall faces by TALL more), the standing view, and the net at
+#: least: the first of these with which all goes on one page; other faces are so high.
+SIZES = ((140.0, 58.0, 84.0), (120.0, 58.0, 80.0), (100.0, 56.0, 72.0), (92.0, 54.0, 68.0), (86.0, 50.0, 64.0))
+TALL, OTHERS = 1.15, 56.0
+#: A face longer than this, mm, is drawn for itself even for a single mark: in the net it would be too small to be told.
+TOO_LARGE = 700.0
+#: A net at 1 to so many is large enough to stand beside the working face.
+WELL = 20
 
 
 def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tuple[Sheet, ...]:
@@ -38,118 +50,250 @@ def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tupl
     page = replace(page, title=about.called, kind="face placement diagram")
     area = page.area
     columns = _columns(area.width)
-    lines = [legend_row(columns, item) for item in placement.items]
+    lines = [legend_row(columns, items) for items in _together(placement)]
     lines += [text(words, area.width, after=1.2) for words in _areas(placement)]
     lines += [finding_block(f, area.width) for f in placement.findings if f.level is not Level.REFUSE]
     titles = [head(columns)] if placement.items else []
     legend = [*titles, *lines]
-    for large in (LARGE, SMALLER):  # all on one page, if need be with the drawings a little smaller
-        drawings = list(_drawings(placement, about, area, large, sum(block.height for block in legend)))
-        if sum(block.height for block in [*drawings, *legend]) <= area.height:
-            return (drawn(page, partial(_draw, [*drawings, *legend]), colour=True),)
-    pages = paged(list(_drawings(placement, about, area, LARGE, 0.0)), area.height, area.height)
-    # the legend has pages of its own, each with the titles of its columns
+    faces = tuple(face for face in ORDER if placement.on(face))
+    room = area.height - sum(block.height for block in legend)
+    for sizes in SIZES:
+        drawings = list(_drawings(placement, about, area.width, room, *sizes))
+        if sum(block.height for block in drawings) <= room:
+            return (drawn(page, partial(_draw, [*drawings, *legend]), colour=True, faces=faces),)
+    key = _key(placement, area.width)
+    for sizes in SIZES[2:]:
+        drawings = list(_drawings(placement, about, area.width, area.height - key.height, *sizes))
+        if sum(block.height for block in drawings) <= area.height - key.height:
+            break
+    pages = paged([*drawings, key], area.height, area.height)
+    # each page of the legend has the titles of its columns
     room = area.height - sum(block.height for block in titles)
     pages += [[*titles, *part] for part in paged(lines, room, room)]
-    return tuple(drawn(page, partial(_draw, part), colour=True) for part in pages)
+    return tuple(drawn(page, partial(_draw, part), colour=True, faces=faces) for part in pages)
 
 
 def _draw(blocks: Sequence[Block], pen: Pen, area: Box) -> None:
     draw_blocks(pen, blocks, area.x, area.top)
 
 
-def _drawings(placement: Placement, about: Particulars, area: Box, large: float, legend: float) -> Iterator[Block]:
-    """Facts; the working face large beside the standing view and the short key; the net beside the QR code; then other
-    faces. large: how high the large view may be; legend: the height to leave for it on this page, mm.
-    """
-    facts = " · ".join((
-        about.pieces, f"{about.packaging or placement.solid.form.value}, {outer(placement.solid)}",
-        travels(about.modes), f"record {about.short_digest}",
-    ))  # fmt: skip
-    first = [text(facts, area.width, 3.0, after=2)]
-    first += [finding_block(f, area.width) for f in placement.findings if f.level is Level.REFUSE]
-    main = area.width - SIDE - 4
-    if placement.items:
-        first.append(_first_look(placement, area.width, main, large))
+def _drawings(
+    placement: Placement, about: Particulars, width: float, room: float, most: float, tall: float, least: float
+) -> Iterator[Block]:
+    """Facts; the working face beside the standing view; the net; then other faces. room: the height there is for all;
+    most: how high the large view may be; tall: the standing view; least: how high the net may be in any case, mm."""
+    first = [_facts(placement, about, width)]
+    first += [finding_block(f, width) for f in placement.findings if f.level is Level.REFUSE]
+    twins = {face: _alike(placement, face) for face in placement.solid.faces}
+    shown = {placement.working, *twins[placement.working]}
+    others = []
+    for face in placement.solid.faces:
+        crowded = len(placement.on(face)) > 1 or max(placement.solid.size(face)) > TOO_LARGE
+        if face not in shown and placement.on(face) and crowded:
+            shown |= {face, *twins[face]}
+            others.append(face)
+    look = _FirstLook.of(placement, about, width, most, tall, _also(placement, twins[placement.working]))
     yield from first
-    others = [face for face in placement.solid.faces if face is not placement.working and len(placement.on(face)) > 1]
-    left = area.height - sum(block.height for block in first) - legend - 4
-    beside = left - OTHERS - 3 if others else left
-    yield _net(placement, about, area.width, beside if beside >= NET else max(left, NET))
-    for face in others:
-        yield _close_up(placement, face, main)
+    left = room - sum(block.height for block in first) - look.height
+    if all(item.face is Face.TAG for item in placement.items) and placement.items:  # the net has nothing to show
+        yield look.block()
+        return
+    within = Net.fitting(placement, *look.spare, shown, about.code)
+    rows: list[list[Net | CloseUp]]
+    views: list[_View] = [_View(placement, face, _also(placement, twins[face])) for face in others]
+    if len(views) == 1:  # beside the net
+        half = (width - 6) / 2
+        net = Net.fitting(placement, half, max(least, left) - 3, shown, about.code)
+        rows = [[net, views[0].fitting(half, max(net.height, least - 3))]]
+    else:
+        fitted: list[Net | CloseUp] = [view.fitting((width - 6) / 2, OTHERS) for view in views]
+        pairs = [fitted[n : n + 2] for n in range(0, len(fitted), 2)]
+        left -= sum(max(view.height for view in pair) + 3 for pair in pairs)
+        net = Net.fitting(placement, width, max(least, left) - 3, shown, about.code)
+        rows = [[net], *pairs]
+        if within.width <= look.spare[0] and within.scale <= max(net.scale, WELL):
+            look, rows = replace(look, net=within), rows[1:]
+    yield look.block()
+    yield from (_side_by_side(about, row_, width) for row_ in rows)
 
 
-def _first_look(placement: Placement, width: float, main: float, most: float) -> Block:
-    """What the packer sees first: the working face, and the package standing."""
-    width_mm, height_mm = placement.solid.size(placement.working)
-    large = CloseUp.fitting(placement, placement.working, main, most * TALL if height_mm > 1.3 * width_mm else most)
-    view = Standing.fitting(placement, SIDE - 4, VIEW)
-    key = [
-        f"{title(i.requirement)}" + (f"  {i.requirement.words[0]}" if i.requirement.mark == "un-number" else "")
-        for i in placement.items
-    ]
-    pitch = 4.3
-    height = max(large.height, view.size[1] + 6 + pitch * len(key)) + 3
+def _alike(placement: Placement, face: Face) -> tuple[Face, ...]:
+    """The faces whose marks stand at the same places as this one's."""
+    places = _places(placement, face)
+    sizes = placement.solid.size
+    return tuple(
+        one
+        for one in placement.solid.faces
+        if one is not face and places and sizes(one) == sizes(face) and _places(placement, one) == places
+    )
+
+
+def _places(placement: Placement, face: Face) -> list[tuple[object, ...]]:
+    return [(i.requirement.key, i.x, i.y, i.width, i.height, i.there) for i in placement.on(face)]
+
+
+def _facts(placement: Placement, about: Particulars, width: float) -> Block:
+    """How many of what, by which modes."""
+    what = f"{about.packaging or placement.solid.form.value}, {outer(placement.solid)} · {travels(about.modes)}"
+    bold = letters.width(about.pieces, "bold", READ) + 4
+    rows = paragraphs([what], width - bold, READ - 0.4)
 
     def draw(pen: Pen, x: float, top: float) -> None:
-        large.draw(pen, x, top - large.height)
-        left = x + width - SIDE
+        line(pen, x, top - READ, about.pieces, READ, "bold")
+        for n, words in enumerate(rows):
+            line(pen, x + bold, top - READ - n * READ * 1.25, words, READ - 0.4)
+
+    return Block(len(rows) * READ * 1.25 + 2.5, draw)
+
+
+class _FirstLook(Struct, frozen=True):
+    """What the packer sees first: the working face large, and the package standing; under that the QR code and the signs.
+    net: beside the large face, where that is narrow."""
+
+    about: Particulars
+    width: float
+    large: CloseUp
+    view: Standing
+    net: Net | None = None
+
+    @classmethod
+    def of(
+        cls, placement: Placement, about: Particulars, width: float, most: float, tall: float, alike: str
+    ) -> _FirstLook:
+        view = Standing.fitting(placement, SIDE - 4, tall, code=about.code)
+        wide, high = placement.solid.size(placement.working)
+        high_at_most = max(most * TALL if high > 1.3 * wide else most, view.size[1] + 8 + CODE)
+        large = CloseUp.fitting(placement, placement.working, width - SIDE - 3, high_at_most, alike)
+        return cls(about, width, large, view)
+
+    @property
+    def height(self) -> float:
+        large = self.large.height if self.large.placement.items else 0.0
+        return max(large, self.view.size[1] + 8 + CODE) + 3
+
+    @property
+    def spare(self) -> tuple[float, float]:
+        """Width and height of what is free between the large face and the column at the right."""
+        used = self.large.width + 5 if self.large.placement.items else 0.0
+        return self.width - SIDE - 4 - used, self.height - 3
+
+    def block(self) -> Block:
+        return Block(self.height, self.draw)
+
+    def draw(self, pen: Pen, x: float, top: float) -> None:
+        placement, view = self.large.placement, self.view
+        if placement.items:
+            self.large.draw(pen, x, top - self.large.height)
+        if self.net is not None:
+            _net(pen, self.about, self.net, x + self.width - SIDE - 4 - self.spare[0], top)
+        left = x + self.width - SIDE
         view.draw(pen, left + (SIDE - view.size[0]) / 2, top - view.size[1])
-        y = top - view.size[1] - 7
-        for item, words in zip(placement.items, key, strict=True):
-            badge(pen, item.number, left + 2, y + 1, 1.7)
-            at = line(pen, left + 5.2, y, words, BODY)
-            line(pen, at + 1.8, y, item.face.value, SMALL, ink=grey(75))
-            y -= pitch
-
-    return Block(height, draw)
+        low = top - view.size[1] - 6
+        draw_qr(pen, spoken(placement, self.about), Box(left, low - CODE, CODE, CODE))
+        _signs(pen, left + CODE + 2.5, low, x + self.width, self.about)
 
 
-def _net(placement: Placement, about: Particulars, width: float, most: float) -> Block:
-    net = Net.fitting(placement, width - CODE - 8, most)
-    bears = not placement.items or any(placement.on(face) for face in net.boxes)  # else all hangs on a tag
-    height = max(net.height if bears else 0.0, CODE + 24) + 3
+def _also(placement: Placement, alike: Sequence[Face]) -> str:
+    """ "and BACK 4 the same: 4, 5, 6"."""
+    told = (
+        f"{face.value.upper()} {face.iso2206} the same: {', '.join(str(item.number) for item in placement.on(face))}"
+        for face in alike
+    )
+    return f"and {'; '.join(told)}" if alike else ""
+
+
+def _signs(pen: Pen, x: float, top: float, right: float, about: Particulars) -> None:
+    """What the figures and the signs of the drawings mean."""
+    y = top - 1.5
+    for words in paragraphs(["Figures: mm on the package, from the lower left corner • of the face"], right - x, SMALL):
+        y -= SMALL * 1.25
+        line(pen, x, y, words, SMALL, ink=grey(80))
+    y -= 1.4
+    signs: tuple[tuple[str, Callable[[Box], None]], ...] = (
+        ("keep clear", lambda box: hatched(pen, box)),
+        ("already there", lambda box: dashed(pen, box, "", box)),
+    )
+    for words, sign in signs:
+        y -= 3.8
+        sign(Box(x, y - 0.3, 6, 2.6))
+        line(pen, x + 7.5, y, words, SMALL, ink=grey(80))
+    y -= 4.2
+    line(pen, x + 1.5, y, "2", READ - 0.4)
+    line(pen, x + 7.5, y, "face, ISO 2206", SMALL, ink=grey(80))
+    line(pen, x, y - 4.2, "record", SMALL, ink=grey(80))
+    line(pen, x, y - 4.2 - SMALL * 1.25, about.short_digest, SMALL, ink=grey(80))
+
+
+def _net(pen: Pen, about: Particulars, net: Net, x: float, top: float) -> None:
+    with group(pen, "net", f"Net of {about.what} {about.package}, scale 1 : {mm(net.scale)}"):
+        net.draw(pen, x, top - net.height)
+
+
+class _View(NamedTuple):
+    """A face that gets a drawing of its own, and what else its title says."""
+
+    placement: Placement
+    face: Face
+    alike: str
+
+    def fitting(self, width: float, height: float) -> CloseUp:
+        return CloseUp.fitting(self.placement, self.face, width, height, self.alike)
+
+
+def _side_by_side(about: Particulars, drawings: Sequence[Net | CloseUp], width: float) -> Block:
+    """One drawing at the left, or two: the second begins at the middle."""
 
     def draw(pen: Pen, x: float, top: float) -> None:
-        if bears:
-            with group(pen, "net", f"Net of {about.what} {about.package}, scale 1 : {mm(net.scale)}"):
-                net.draw(pen, x, top - net.height)
-        left = x + width - CODE
-        draw_qr(pen, spoken(placement, about), Box(left, top - CODE, CODE, CODE))
-        y = top - CODE - 3
-        said_of_it = (
-            f"Net, scale 1 : {mm(net.scale)}." if bears else "",
-            "All figures are mm on the",
-            "package, from the corner •",
-            "of the face.",
-        )
-        for words in said_of_it:
-            line(pen, left, y, words, SMALL, ink=grey(80))
-            y -= SMALL * 1.25
-        y -= 1.2
-        hatched(pen, Box(left, y - 0.4, 6, 2.8))
-        line(pen, left + 7.5, y, "keep clear", SMALL, ink=grey(80))
-        dashed(pen, Box(left, y - 4.6, 6, 2.8), "", Box(left, y - 4.6, 6, 2.8))
-        line(pen, left + 7.5, y - 4.2, "already there", SMALL, ink=grey(80))
-        line(pen, left, y - 8.4, "2", 3.0)
-        line(pen, left + 7.5, y - 8.4, "face, ISO 2206", SMALL, ink=grey(80))
+        for one, left in zip(drawings, (x, x + (width + 6) / 2), strict=False):
+            if isinstance(one, Net):
+                _net(pen, about, one, left, top)
+            else:
+                one.draw(pen, left, top - one.height)
 
-    return Block(height, draw)
+    return Block(max(one.height for one in drawings) + 3, draw)
 
 
-def _close_up(placement: Placement, face: Face, width: float) -> Block:
-    view = CloseUp.fitting(placement, face, width, OTHERS)
-    return Block(view.height + 3, lambda pen, x, top: view.draw(pen, x, top - view.height))
+# --- legend and key --------------------------------------------------------------------------------------------------
+
+
+def _together(placement: Placement) -> list[list[Placed]]:
+    """The marks for each line of the legend: those that are the same mark at the same place of several faces share it."""
+    found: dict[tuple[object, ...], list[Placed]] = {}
+    for item in placement.items:
+        found.setdefault((item.requirement, item.x, item.y, item.width, item.height, item.there), []).append(item)
+    return list(found.values())
+
+
+def _key(placement: Placement, width: float) -> Block:
+    """Number, name and face of every mark, in two columns."""
+    rows = _together(placement)
+    half, pitch = -(-len(rows) // 2), 2 * BADGE + 1.2
+    indent = max(len(items) for items in rows) * (2 * BADGE + 0.6) + 2 if rows else 0.0
+
+    def draw(pen: Pen, x: float, top: float) -> None:
+        for n, items in enumerate(rows):
+            left, y = x + (n // half) * width / 2, top - 2 - (n % half + 1) * pitch
+            for m, item in enumerate(items):
+                badge(pen, item.number, left + BADGE + m * (2 * BADGE + 0.6), y + 1.4)
+            at = line(pen, left + indent, y, _called(items[0], width / 2 - indent - 25), READ - 0.4, "bold")
+            line(pen, at + 2.5, y, ", ".join(item.face.value for item in items), READ - 0.4)
+
+    return Block(half * pitch + 4 if rows else 0.0, draw)
+
+
+def _called(item: Placed, room: float) -> str:
+    """The mark by its name; a number or a name of goods, of which there may be several, by its words if they go in."""
+    words = said(item.requirement)
+    told = item.requirement.mark in ("un-number", "proper-shipping-name")
+    return words if told and letters.width(words, "bold", READ - 0.4) <= room else title(item.requirement)
 
 
 def _columns(width: float) -> tuple[Column, ...]:
     part = width / 100
     return (
-        Column("No.", 4.5 * part), Column("Mark", 31 * part, "bold"), Column("Size", 12.5 * part),
-        Column("Face", 8 * part, "bold"), Column("from left\nedge", 8 * part, "bold", right=True),
-        Column("from lower\nedge", 8.5 * part, "bold", right=True), Column("For", 9 * part, size=SMALL),
-        Column("Paragraph", 18.5 * part, size=SMALL),
+        Column("No.", 7 * part), Column("Mark", 43 * part, "bold", 3.2), Column("Size", 14 * part),
+        Column("Face", 11 * part, "bold", 3.2), Column("→ from\nleft", 7.5 * part, "bold", 3.2, right=True),
+        Column("↑ from\nbelow", 7.5 * part, "bold", 3.2, right=True), Column("For", 10 * part, size=SMALL),
     )  # fmt: skip
 
 
@@ -166,7 +310,9 @@ def _areas(placement: Placement) -> Iterator[str]:
         )
 
 
-def legend_row(columns: Sequence[Column], item: Placed) -> Block:
+def legend_row(columns: Sequence[Column], items: Sequence[Placed]) -> Block:
+    """The line of a mark, or of the same mark at the same place of several faces: what, where, why, by which paragraph."""
+    item = items[0]
     requirement = item.requirement
     words = title(requirement)
     if requirement.words:
@@ -175,16 +321,23 @@ def legend_row(columns: Sequence[Column], item: Placed) -> Block:
     if item.assumed:
         already = " Already there; place not stated: assumed here."
     cells = (
-        "", words, size(item), item.face.value, mm(item.x), mm(item.y), travels(requirement.modes),
-        "; ".join(requirement.cite),
+        "", words, size(item), ", ".join(one.face.value for one in items), mm(item.x), mm(item.y),
+        travels(requirement.modes),
     )  # fmt: skip
-    why = f"{requirement.why}. {item.why_here}{already}"
-    return row(columns, cells, why, lambda pen, x, y: badge(pen, item.number, x + BADGE + 0.2, y + 1.0))
+    cite = f" {'; '.join(requirement.cite)}" if requirement.cite else ""
+    why = f"{requirement.why}. {item.why_here}{already}{cite}"
+
+    def numbers(pen: Pen, x: float, y: float) -> None:
+        for n, one in enumerate(items):
+            badge(pen, one.number, x + 2.3 + n * 4.9, y + 0.7, 2.1)
+
+    return row(columns, cells, why, numbers)
 
 
 def finding_block(finding: Finding, width: float) -> Block:
     word = {Level.REFUSE: "REFUSED", Level.CAUTION: "Caution", Level.NOTE: "Note"}[finding.level]
     cite = f" ({'; '.join(finding.cite)})" if finding.cite else ""
+    grave = finding.level is Level.REFUSE
     return text(
-        f"{word}: {finding.text}{cite}", width, BODY, "bold" if finding.level is Level.REFUSE else "regular", after=1.2
+        f"{word}: {finding.text}{cite}", width, READ - 0.6 if grave else BODY, "bold" if grave else "regular", after=1.2
     )

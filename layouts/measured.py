@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence, Set
 
 from layouts import letters
 from layouts.artwork.symbols import symbol
@@ -10,25 +10,33 @@ from layouts.badges import spread
 from layouts.furniture import line, line_to
 from layouts.geometry import Box, circle, polyline, rectangle
 from layouts.ink import BLACK, WHITE, grey
-from layouts.listing import SMALL
+from layouts.listing import READ, SMALL
 from layouts.particulars import mm
 from layouts.pen import Pen
 
 HATCH = 1.6  # distance of hatch lines on paper, mm
+#: Paper that the figures below a face take, mm, and what those at its left take besides the longest figure.
+BELOW, BESIDE = 7.8, 3.8
+
+
+def room_beside(values: Iterable[float]) -> float:
+    """Paper at the left of a face for its heights, mm; 0 where there are none."""
+    wide = max((letters.width(mm(value), "regular", READ) for value in values), default=0.0)
+    return wide + BESIDE if wide else 0.0
 
 
 def widths(pen: Pen, box: Box, scale: float, marks: Sequence[tuple[float, float]], corner: bool = True) -> None:
     """Below a face: (distance from its left edge in mm, paper y where the mark begins). corner: of the face, which is dotted."""
-    size = SMALL
+    size = READ
     values = _lowest(marks)
-    need = {v: letters.width(mm(v), "regular", size) + 1.2 for v in values}
+    need = {v: letters.width(mm(v), "regular", size) + 1.8 for v in values}
     spots = spread([(box.x + v / scale, need[v]) for v in values])
     for value, spot in zip(values, spots, strict=True):
         x = box.x + value / scale
         pen.stroke(polyline([(x, values[value]), (x, box.y)]), grey(55), 0.1, dash=(0.5, 0.5))
-        pen.stroke(polyline([(x, box.y), (x, box.y - 1.0), (spot, box.y - 2.6)]), grey(80), 0.12)
+        pen.stroke(polyline([(x, box.y), (x, box.y - 1.0), (spot, box.y - 2.8)]), grey(80), 0.12)
         text = mm(value)
-        line(pen, spot - letters.width(text, "regular", size) / 2, box.y - 4.6, text, size)
+        line(pen, spot - letters.width(text, "regular", size) / 2, box.y - 6.3, text, size)
     if values:
         pen.stroke(polyline([(box.x, box.y - 1.0), (box.x + max(values) / scale, box.y - 1.0)]), grey(80), 0.12)
         if corner:
@@ -38,14 +46,14 @@ def widths(pen: Pen, box: Box, scale: float, marks: Sequence[tuple[float, float]
 def heights(pen: Pen, box: Box, scale: float, marks: Sequence[tuple[float, float]], low: float = 0.0) -> None:
     """At the left of a face: (distance from its lower edge in mm, paper x where the mark begins). low: where the box
     begins, if not at that edge; then the line at its side begins with a break."""
-    size = SMALL
+    size = READ
     values = _lowest(marks)
     spots = spread([(box.y + (v - low) / scale, size * 0.95) for v in values])
     for value, spot in zip(values, spots, strict=True):
         y = box.y + (value - low) / scale
         pen.stroke(polyline([(values[value], y), (box.x, y)]), grey(55), 0.1, dash=(0.5, 0.5))
         pen.stroke(polyline([(box.x, y), (box.x - 1.0, y), (box.x - 2.4, spot)]), grey(80), 0.12)
-        line_to(pen, box.x - 2.8, spot - size * 0.33, mm(value), size)
+        line_to(pen, box.x - 2.9, spot - size * 0.345, mm(value), size)
     if values:
         x, top = box.x - 1.0, box.y + (max(values) - low) / scale
         cut = [(x, box.y - 1.2), (x, box.y - 0.6), (x - 0.8, box.y - 0.2), (x + 0.8, box.y + 0.2), (x, box.y + 0.6)]
@@ -62,18 +70,24 @@ def _lowest(marks: Sequence[tuple[float, float]]) -> dict[float, float]:
     return values
 
 
-def broken(pen: Pen, box: Box, weight: float, dash: tuple[float, ...], *, below: bool, above: bool) -> None:
-    """The outline of a face of which a part is shown: waved where it goes on ``below`` or ``above``."""
-    if not (below or above):
+def broken(pen: Pen, box: Box, weight: float, dash: tuple[float, ...], cut: Set[str]) -> None:
+    """The outline of a face of which a part is shown: waved on the sides of ``cut`` where it goes on, of "below", "above"
+    and "right"."""
+    if not cut:
         pen.stroke(rectangle(box), BLACK, weight, dash=dash)
         return
-    for x in (box.x, box.right):
-        pen.stroke(polyline([(x, box.y), (x, box.top)]), BLACK, weight, dash=dash)
-    for y, cut in ((box.y, below), (box.top, above)):
-        n = max(4, 2 * round(box.width / 8))
-        waved = [(box.x + box.width * k / n, y + (0, 0.7, 0, -0.7)[k % 4]) for k in range(n + 1)]
-        edge = waved if cut else [(box.x, y), (box.right, y)]
-        pen.stroke(polyline(edge), grey(60) if cut else BLACK, 0.2 if cut else weight, dash=() if cut else dash)
+    low, high = (box.x, box.y), (box.right, box.top)
+    right, left = (box.right, box.y), (box.x, box.top)
+    for side, start, end in (("left", low, left), ("below", low, right), ("right", right, high), ("above", left, high)):
+        if side not in cut:
+            pen.stroke(polyline([start, end]), BLACK, weight, dash=dash)
+            continue
+        (x, y), (dx, dy) = start, (end[0] - start[0], end[1] - start[1])
+        n = max(4, 2 * round((dx + dy) / 8))
+        wave = [0.7 * (0, 1, 0, -1)[k % 4] for k in range(n + 1)]
+        along = [(x + dx * k / n, y + dy * k / n) for k in range(n + 1)]
+        points = [(px + (w if dy else 0), py + (w if dx else 0)) for (px, py), w in zip(along, wave, strict=True)]
+        pen.stroke(polyline(points), grey(60), 0.2)
 
 
 # --- areas ----------------------------------------------------------------------------------------------------------
@@ -81,6 +95,8 @@ def broken(pen: Pen, box: Box, weight: float, dash: tuple[float, ...], *, below:
 
 def hatched(pen: Pen, box: Box, name: str = "") -> None:
     """An area that takes no mark, and why where the words have room."""
+    if min(box.width, box.height) <= 0:
+        return
     ink, at = grey(70), HATCH
     while at < box.width + box.height:
         x0, y0 = (box.x + at, box.y) if at <= box.width else (box.right, box.y + at - box.width)

@@ -34,6 +34,12 @@ class Particulars(Struct, frozen=True):
         return f"{self.what.capitalize()} {self.package}"
 
     @property
+    def code(self) -> str:
+        """The packaging's code, "4G"; empty where it has none."""
+        first = self.packaging.split(" ")[0]
+        return first if first[:1].isdecimal() else ""
+
+    @property
     def short_digest(self) -> str:
         return self.digest[:16]
 

@@ -7,7 +7,7 @@ that saves one. Nothing is scaled.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -21,7 +21,7 @@ from layouts.furniture import BLEED, Heading, Page, stamp
 from layouts.geometry import Box, Transform
 from layouts.patterns import by_patterns
 from layouts.pen import Pen, TransformPen, group
-from layouts.probe import Call, RecordingPen
+from layouts.probe import Begin, BoundsPen, Call, End, RecordingPen
 from layouts.stock import OFFERED, Stock, read_stock
 
 COLOURED, BLACK_ONLY = "coloured labels", "black-only marks"
@@ -31,13 +31,15 @@ FLAT = ("auto", "never", "always")
 
 class Sheet(Struct, frozen=True):
     """One page, ready to be drawn. page: its size, head, foot and ruler; pieces: the artwork; around: cut marks,
-    captions and other drawing; over: what is printed across the artwork; colour: it needs more than black ink."""
+    captions and other drawing; over: what is printed across the artwork; colour: it needs more than black ink; starts: the
+    faces that a drawing is about and how high each begins, mm."""
 
     page: Page
     pieces: tuple[Piece, ...] = ()
     around: tuple[Call, ...] = ()
     over: tuple[Call, ...] = ()
     colour: bool = False
+    starts: tuple[tuple[str, float], ...] = ()
 
     @property
     def bookmark(self) -> tuple[str, ...]:
@@ -46,7 +48,7 @@ class Sheet(Struct, frozen=True):
     @property
     def faces(self) -> tuple[tuple[str, float], ...]:
         """The faces whose marks are on the page, and how high the first of each begins, mm."""
-        highest: dict[str, float] = {}
+        highest: dict[str, float] = dict(self.starts)
         for piece in self.pieces:
             highest.setdefault(piece.item.face, piece.box.top)
         return tuple(highest.items())
@@ -65,11 +67,35 @@ class Sheet(Struct, frozen=True):
         return self.trim.grown(BLEED) if any(p.bleed for p in self.pieces) else self.trim
 
 
-def drawn(page: Page, draw: Callable[[Pen, Box], None], *, colour: bool = False) -> Sheet:
-    """A sheet with a drawing of one's own (a diagram, a checklist) in the page's free area."""
+def drawn(
+    page: Page,
+    draw: Callable[[Pen, Box], None],
+    *,
+    colour: bool = False,
+    faces: Sequence[str] = (),
+) -> Sheet:
+    """A sheet with a drawing of one's own (a diagram, a checklist) in the page's free area. faces: those it is about; each
+    begins where its first group ("close-up-front", "face-front") is drawn."""
     pen = RecordingPen()
     draw(pen, page.area)
-    return Sheet(page, around=pen.value, colour=colour)
+    starts = ((face, _top(pen.calls, {f"close-up-{face}", f"face-{face}"})) for face in faces)
+    return Sheet(
+        page, around=pen.value, colour=colour, starts=tuple((face, top) for face, top in starts if top is not None)
+    )
+
+
+def _top(calls: Sequence[Call], idents: Set[str]) -> float | None:
+    """How high the first group of one of these names reaches, mm; None where there is none."""
+    first = next((n for n, call in enumerate(calls) if isinstance(call, Begin) and call.ident in idents), None)
+    if first is None:
+        return None
+    probe, depth = BoundsPen(), 0
+    for call in calls[first:]:
+        call.onto(probe)
+        depth += isinstance(call, Begin) - isinstance(call, End)
+        if depth == 0:
+            break
+    return probe.box.top
 
 
 def numbered(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:

@@ -5,15 +5,18 @@ facing the viewer."""
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from msgspec import Struct
 
 from layouts.artwork.base import recorded
-from layouts.badges import badge
+from layouts.badges import badge, spread
+from layouts.bodies import on_faces, standing_out, tape
 from layouts.faces import on_face
-from layouts.geometry import Box, Path, Point, Segment, Transform, circle, polygon, polyline, rectangle
-from layouts.ink import BLACK, Ink, grey
+from layouts.geometry import Box, Path, Point, Transform, circle, polygon, polyline, rectangle
+from layouts.ink import BLACK, grey
+from layouts.mapping import Map, MapPen
 from layouts.pen import Pen, TransformPen, group
 from layouts.placement import Placed, Placement
 from marks.terms import Face, PackageForm
@@ -25,24 +28,31 @@ NECK, STEEP, VALVE = 0.3, math.radians(68), 0.5
 BESIDE = 0.15
 #: On a round side marks are drawn up to this far from the middle of the view, degrees.
 ROUND_THE_CORNER = 88.0
-
-Map = Callable[[float, float], Point]
+#: A mark so many times as wide as a number's radius is not hidden by it; a number beside the package is so far from it, mm.
+SMALL, ASIDE = 3.2, 1.2
+#: The faces that are seen, the farthest first; the radius of a number, mm.
+SEEN, NUMBERS = (Face.TOP, Face.RIGHT, Face.FRONT, Face.SHOULDER, Face.TAG), 2.2
 
 
 class Standing(Struct, frozen=True):
-    """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``box``: what it takes on
-    paper, its lower left corner at 0, 0."""
+    """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``size``: what it takes on
+    paper, its lower left corner at 0, 0. code: of the packaging ("4G"), where it is known."""
 
     placement: Placement
     scale: float
     quiet: frozenset[int] = frozenset()
+    code: str = ""
 
     @classmethod
     def fitting(
-        cls, placement: Placement, width: float, height: float, quiet: frozenset[int] = frozenset()
+        cls, placement: Placement, width: float, height: float, quiet: frozenset[int] = frozenset(), code: str = ""
     ) -> Standing:
-        box = cls(placement, 1.0).bounds
-        return cls(placement, max(box.width / width, box.height / height), quiet)
+        box = _around(cls(placement, 1.0, code=code)._outlines)
+        view = cls(placement, max(box.width / width, box.height / height), quiet, code)
+        if any(at is not None for _, _, at in view._numbers()):  # some numbers stand beside the package
+            aside = 2 * (2 * NUMBERS + ASIDE)
+            view = cls(placement, max(box.width / (width - aside), box.height / height), quiet, code)
+        return view
 
     @property
     def _yaw(self) -> float:
@@ -110,7 +120,8 @@ class Standing(Struct, frozen=True):
                 return [polygon(rim), polyline([self._round(a, high), *foot, self._round(b, high)])]
             return self._cylinder(foot, a, b)
         found = []
-        for face in (Face.FRONT, Face.RIGHT, Face.TOP):
+        sewn = solid.form is PackageForm.BAG  # it has no flat top
+        for face in (Face.FRONT, Face.RIGHT, *(() if sewn else (Face.TOP,))):
             at, (w, h) = self.map_of(face), solid.size(face)
             found.append(polygon([at(0, 0), at(w, 0), at(w, h), at(0, h)]))
         return found
@@ -127,6 +138,52 @@ class Standing(Struct, frozen=True):
             for side, z in ((-1, top), (-1, top + neck * VALVE * 2), (1, top + neck * VALVE * 2), (1, top))
         ]
         return [polyline([*left[::-1], *foot, *right]), polyline(rim), polyline(valve)]
+
+    @property
+    def _out(self) -> list[Path]:
+        """What stands out of the package: handle, closure, seam."""
+        return [
+            polyline([self._project(*p) for p in points]) for points in standing_out(self.placement.solid, self.code)
+        ]
+
+    def _lines(self) -> Iterator[tuple[Path, tuple[float, ...]]]:
+        """Hoops, lids, tape and the like, as far as they are seen."""
+        solid = self.placement.solid
+        for face in (face for face in solid.faces if face in SEEN or (solid.round and face.upright)):
+            mine = [(one.points, one.dash) for one in on_faces(solid, self.code) if one.face is face]
+            for b in tape(solid, face):
+                mine += [(((b.x, y), (b.right, y)), ()) if face is Face.TOP else (((x, b.y), (x, b.top)), ())
+                         for x, y in ((b.x, b.y), (b.right, b.top))]  # fmt: skip
+            at = self.map_of(face)
+            for points, dash in mine:
+                for run in self._seen_of(face, points):
+                    yield polyline([at(*p) for p in run]), dash
+
+    def _seen_of(self, face: Face, points: Sequence[tuple[float, float]]) -> Iterator[list[tuple[float, float]]]:
+        """The parts of a line on a face that are not round the corner."""
+        solid = self.placement.solid
+        if not (solid.round and face.upright):
+            yield list(points)
+            return
+        run: list[tuple[float, float]] = []
+        for (ax, ay), (bx, by) in pairwise(points):
+            for k in range(25):
+                p = ax + (bx - ax) * k / 24, ay + (by - ay) * k / 24
+                if abs(self._angle(face, p[0])) <= 90.0:
+                    run.append(p)
+                elif run:
+                    if len(run) > 1:
+                        yield run
+                    run = []
+        if len(run) > 1:
+            yield run
+
+    def _angle(self, face: Face, x: float) -> float:
+        """How far from the middle of the view a point of a round side lies, degrees, -180 to 180."""
+        solid = self.placement.solid
+        middle = {Face.FRONT: 0.0, Face.RIGHT: 90.0, Face.BACK: 180.0, Face.LEFT: -90.0}[face]
+        turned = middle + math.degrees((x - solid.size(face)[0] / 2) / (solid.length / 2) - self._yaw)
+        return (turned + 180.0) % 360.0 - 180.0
 
     @property
     def _tag_corner(self) -> Point:
@@ -155,8 +212,15 @@ class Standing(Struct, frozen=True):
         return [polygon(outline), circle(*hole, cut * 0.4), polyline(cord)]
 
     @property
+    def _outlines(self) -> list[Path]:
+        return [*self._body, *self._out, *self._tag]
+
+    @property
     def bounds(self) -> Box:
-        return _around([*self._body, *self._tag])
+        """What the view takes on paper, numbers beside the package included."""
+        box, numbers = _around(self._outlines), [at for _, at, lead in self._numbers() if lead is not None]
+        left = min([box.x, *(at.x - NUMBERS for at in numbers)])
+        return Box(left, box.y, max([box.right, *(at.x + NUMBERS for at in numbers)]) - left, box.height)
 
     @property
     def size(self) -> tuple[float, float]:
@@ -167,6 +231,8 @@ class Standing(Struct, frozen=True):
         bounds = self.bounds
         pen = TransformPen(pen, Transform.moved(x - bounds.x, y - bounds.y))
         with group(pen, "standing", "The package as it stands, from the front right"):
+            for path, dash in self._lines():
+                pen.stroke(path, grey(35), 0.15, dash=dash)
             for face in self._faces:
                 for area in on_face(self.placement.keep_clear, face):
                     mapped = MapPen(pen, self.map_of(face), 1 / self.scale, self._bent(face))
@@ -177,16 +243,19 @@ class Standing(Struct, frozen=True):
             whole = self.placement.solid.form is not PackageForm.IRREGULAR
             for outline in self._body:
                 pen.stroke(outline, BLACK if whole else grey(55), 0.3, join="round", dash=() if whole else (0.8, 0.8))
+            for outline in self._out:
+                pen.stroke(outline, BLACK, 0.25, join="round")
             for outline in self._tag:
                 pen.stroke(outline, BLACK, 0.3, join="round")
-            for number, at in self._numbers():
-                badge(pen, number, at.x, at.y, 1.5)
+            for number, at, lead in self._numbers():
+                if lead is not None:
+                    pen.stroke(polyline([at, lead]), BLACK, 0.12)
+                badge(pen, number, at.x, at.y, NUMBERS)
 
     @property
     def _faces(self) -> tuple[Face, ...]:
         """Those that are seen, the farthest first."""
-        seen = (Face.TOP, Face.RIGHT, Face.FRONT, Face.SHOULDER, Face.TAG)
-        return tuple(face for face in seen if face in self.placement.solid.faces)
+        return tuple(face for face in SEEN if face in self.placement.solid.faces)
 
     def _bent(self, face: Face) -> bool:
         return self.placement.solid.round and face is not Face.TAG
@@ -207,25 +276,34 @@ class Standing(Struct, frozen=True):
 
     def _seen(self, item: Placed) -> bool:
         """Whether a mark on a round side lies on the half that faces the viewer."""
-        solid = self.placement.solid
-        if not solid.round or not item.face.upright:
+        if not self.placement.solid.round or not item.face.upright:
             return True
-        middle = 90.0 if item.face is Face.RIGHT else 0.0
-        for x in (item.x, item.x + item.width):
-            angle = math.degrees((x - solid.size(item.face)[0] / 2) / (solid.length / 2) - self._yaw)
-            if abs(middle + angle) > ROUND_THE_CORNER:
-                return False
-        return True
+        return all(abs(self._angle(item.face, x)) <= ROUND_THE_CORNER for x in (item.x, item.x + item.width))
 
-    def _numbers(self) -> Iterator[tuple[int, Point]]:
+    def _numbers(self) -> Iterator[tuple[int, Point, Point | None]]:
+        """Each number that is shown and the centre of its disc: on a corner of its mark; of a mark that it would hide,
+        beside the package, with the point its hairline leads to."""
+        sides: dict[bool, list[tuple[int, Point]]] = {False: [], True: []}
         for face in self._faces[::-1]:
+            at = self.map_of(face)
             for item in self.placement.on(face):
-                if self._seen(item) and _pictured(item) and item.number not in self.quiet:
-                    crowded = any(
-                        o is not item and o.box.contains(Box(item.x, item.box.top, 0, 0))
-                        for o in self.placement.on(face)
-                    )
-                    yield item.number, self.map_of(face)(item.box.right if crowded else item.x, item.box.top)
+                if not self._seen(item) or not _pictured(item) or item.number in self.quiet:
+                    continue
+                wide = math.dist(at(item.x, item.y), at(item.box.right, item.y))
+                if wide < SMALL * NUMBERS or face is Face.TAG:
+                    right = face in (Face.RIGHT, Face.TAG)
+                    sides[right].append((item.number, at(item.box.right if right else item.x, item.box.centre.y)))
+                    continue
+                corner = Box(item.x, item.box.top, 0, 0)
+                crowded = any(o is not item and o.box.contains(corner) for o in self.placement.on(face))
+                yield item.number, at(item.box.right if crowded else item.x, item.box.top), None
+        box = _around(self._outlines)
+        for right, found in sides.items():
+            found.sort(key=lambda one: one[1].y)
+            heights = spread([(lead.y, 2 * NUMBERS + 0.4) for _, lead in found])
+            x = box.right + ASIDE + NUMBERS if right else box.x - ASIDE - NUMBERS
+            for (number, lead), y in zip(found, heights, strict=True):
+                yield number, Point(x, y), lead
 
 
 def _around(paths: list[Path]) -> Box:
@@ -251,78 +329,3 @@ def _bars(item: Placed) -> Iterator[Box]:
     step = item.artwork.height / lines
     for n in range(lines):
         yield Box(0, step * n + step * 0.25, item.artwork.width, step * 0.5)
-
-
-class MapPen:
-    """Hands everything on with each point mapped; ``bent``: straight lines become curves, so they are cut into short
-    ones."""
-
-    def __init__(self, pen: Pen, at: Map, scale: float, bent: bool) -> None:
-        self._pen, self._at, self._scale, self._bent = pen, at, scale, bent
-
-    def _path(self, path: Path) -> Path:
-        if not self._bent:
-            return Path(Segment(s.op, tuple(self._at(*p) for p in s.points)) for s in path)
-        return Path(_fine(path, self._at))
-
-    def fill(self, path: Path, ink: Ink) -> None:
-        self._pen.fill(self._path(path), ink)
-
-    def stroke(
-        self,
-        path: Path,
-        ink: Ink,
-        width: float,
-        *,
-        cap: str = "butt",
-        join: str = "miter",
-        dash: tuple[float, ...] = (),
-    ) -> None:
-        k = self._scale
-        self._pen.stroke(self._path(path), ink, width * k, cap=cap, join=join, dash=tuple(d * k for d in dash))
-
-    def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
-        from layouts.letters import outline
-
-        self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
-
-    def begin(self, ident: str, title: str = "") -> None:
-        self._pen.begin(ident, title)
-
-    def end(self) -> None:
-        self._pen.end()
-
-
-def _fine(path: Path, at: Map, step: float = 6.0) -> Iterator[Segment]:
-    """The path in mapped pieces no longer than ``step`` mm."""
-    here = start = Point(0, 0)
-    for op, points in path:
-        if op == "M":
-            here = start = points[0]
-            yield Segment("M", (at(*here),))
-        elif op == "Z":
-            yield from (Segment("L", (at(*p),)) for p in _between(here, start, step))
-            yield Segment("Z")
-            here = start
-        elif op == "L":
-            yield from (Segment("L", (at(*p),)) for p in _between(here, points[0], step))
-            here = points[0]
-        else:
-            a, b, end = points
-            long = math.dist(here, a) + math.dist(a, b) + math.dist(b, end)
-            n = max(2, min(24, math.ceil(long / step)))
-            for i in range(1, n + 1):
-                t = i / n
-                u = 1 - t
-                x, y = (
-                    u**3 * p + 3 * u * u * t * q + 3 * u * t * t * r + t**3 * s
-                    for p, q, r, s in zip(here, a, b, end, strict=True)
-                )
-                yield Segment("L", (at(x, y),))
-            here = end
-
-
-def _between(a: Point, b: Point, step: float) -> Iterator[Point]:
-    n = max(1, math.ceil(math.dist(a, b) / step))
-    for i in range(1, n + 1):
-        yield Point(a.x + (b.x - a.x) * i / n, a.y + (b.y - a.y) * i / n)

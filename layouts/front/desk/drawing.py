@@ -10,10 +10,10 @@ from typing import Any, cast
 from msgspec.structs import replace
 
 from layouts.artwork.base import Artwork
+from layouts.face import CloseUp
 from layouts.geometry import Box, Transform, rectangle
 from layouts.ink import BLACK, WHITE, grey
 from layouts.ladder import ladder_block
-from layouts.net import CloseUp
 from layouts.pen import Pen, TransformPen
 from layouts.placement import Placement
 from layouts.probe import RecordingPen
