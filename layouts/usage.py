@@ -33,7 +33,7 @@ class Use(Struct, frozen=True):
         if self.labels > self.sheets:
             sheets += f" ({self.labels} labels)"
         control = f" and {self.control} control sheet{'s' if self.control > 1 else ''}" if self.control else ""
-        yield f"{self.kind}: {sheets}{control} of {self.stock}, {number(self.share * 100, 0)} % of their area printed"
+        yield f"{self.kind}: {sheets}{control}, {number(self.share * 100, 0)} % of their area printed"
         if self.least.by_places > self.least.by_area:
             yield (
                 f"  by area alone {self.least.by_area} would do; by what fits beside and below each other it takes at least "

@@ -8,9 +8,11 @@ one empty line to the next, or two of Python. ``<!-- $ examples -->`` and ``<!--
 
 from __future__ import annotations
 
+import os
 import re
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
@@ -31,9 +33,17 @@ def answer(command: str) -> str:
             if "|" in words
             else text
         )
-    done = subprocess.run(
-        [sys.executable, "-m", "layouts.front.cli", *words], capture_output=True, text=True, cwd=ROOT, check=False
-    )
+    with tempfile.TemporaryDirectory() as place:  # what a command writes is written there
+        for folder in ("examples", "tests"):
+            (Path(place) / folder).symlink_to(ROOT / folder)
+        done = subprocess.run(
+            [sys.executable, "-m", "layouts.front.cli", *words],
+            capture_output=True,
+            text=True,
+            cwd=place,
+            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            check=False,
+        )
     return (done.stdout + done.stderr).rstrip("\n")
 
 

@@ -190,7 +190,8 @@ def test_the_answer_says_how_the_stock_is_used_and_what_to_pick(tmp_path: Path) 
     done = sixface("sheets", ORDINARY, "-o", tmp_path / "out", "--format", "pdf", "--ready-made", "3,9A")
     assert done.returncode == 0, done.stderr
     for words in (
-        "coloured labels: 1 sheet of A4 (210 x 297 mm)",
+        "stock: A4 (210 x 297 mm)",
+        "coloured labels: 1 sheet, ",
         "by area it takes at least",
         "2 x Hazard label 3: 2 for package A, front",
         "nothing asks for it: 9A",

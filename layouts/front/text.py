@@ -231,7 +231,9 @@ def sheets_text(planned: Planned, made: Sequence[Made], source: str, shelf: Shel
     """What was written, how many pages each, how the stock is used, what is taken from the shelf, and every refusal."""
     lines = [f"{planned.record.reference}   read: {source} (sha256 {planned.digest[:16]})"]
     lines += written_text(made)
-    lines += [line for one in made for use in one.uses for line in use.told]
+    uses = [use for one in made for use in one.uses]
+    lines += [f"stock: {stock}" for stock in dict.fromkeys(use.stock for use in uses)]
+    lines += [line for use in uses for line in use.told]
     if shelf is not None and shelf.names:
         from layouts.shelf import picked
 

@@ -178,8 +178,8 @@ def test_the_share_of_the_area_is_that_of_the_labels() -> None:
 def test_what_is_told_names_both_bounds_where_they_differ() -> None:
     stock: Stock = STOCKS["A4"]
     (use,) = usage(impose([item("hazard-label 3", count=20)], stock, HEADING), stock)
-    assert (use.sheets, use.least) == (10, Least(6, 10))
+    assert (use.stock, use.sheets, use.least) == ("A4 (210 x 297 mm)", 10, Least(6, 10))
     assert list(use.told) == [
-        "coloured labels: 10 sheets of A4 (210 x 297 mm), 32 % of their area printed",
+        "coloured labels: 10 sheets, 32 % of their area printed",
         "  by area alone 6 would do; by what fits beside and below each other it takes at least 10",
     ]
