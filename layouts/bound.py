@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import lru_cache
 from itertools import product
 
 from msgspec import Struct
@@ -34,7 +35,13 @@ class Least(Struct, frozen=True):
 
 def least(due: Iterable[Due], areas: Sequence[Box]) -> Least:
     """How many areas the pieces need at least. areas: the ways an area may be turned; every piece fits one of them."""
-    kinds = list(Counter((one.sizes, _alone(one)) for one in due).items())
+    kinds = Counter((one.sizes, _alone(one)) for one in due)
+    return _least(tuple(kinds.items()), tuple(areas))
+
+
+@lru_cache(maxsize=1024)
+def _least(kinds: tuple[tuple[tuple[tuple[Size, ...], float], int], ...], areas: tuple[Box, ...]) -> Least:
+    """The same stack is asked after when it is laid out and when its use is told, and in many records of a batch."""
     page = max(area.width * area.height for area in areas)
     by_area = sum(
         n * min([alone / page, *(w * h / page for w, h in sizes if any(takes(area, w, h) for area in areas))])

@@ -151,6 +151,17 @@ def polygon(points: Sequence[tuple[float, float]]) -> Path:
     return Path([Segment("M", (first,)), *[Segment("L", (p,)) for p in rest], Segment("Z")])
 
 
+def rectangles(corners: Iterable[tuple[float, float, float, float]]) -> Path:
+    """Many upright rectangles as one path, each by its left, lower, right and upper edge."""
+    out: list[Segment] = []
+    close = Segment("Z")
+    for x0, y0, x1, y1 in corners:
+        out.append(_segment(Segment, ("M", (_point(Point, (x0, y0)),))))
+        out += [_segment(Segment, ("L", (_point(Point, p),))) for p in ((x1, y0), (x1, y1), (x0, y1))]
+        out.append(close)
+    return Path(out)
+
+
 def polyline(points: Sequence[tuple[float, float]]) -> Path:
     """An open line, for stroking."""
     first, *rest = (Point(*p) for p in points)

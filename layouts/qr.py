@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import groupby
 
-from layouts.geometry import Box, Path, Segment, polygon, rectangle
+from layouts.geometry import Box, rectangle, rectangles
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 from layouts.qr_mask import best_mask
@@ -51,17 +52,15 @@ def draw_qr(pen: Pen, text: str, box: Box) -> None:
     side = min(box.width, box.height)
     module = side / (n + 2 * QUIET)
     x0, y1 = box.x + QUIET * module, box.top - QUIET * module
-    path: list[Segment] = []
+    runs: list[tuple[float, float, float, float]] = []
     for r, row in enumerate(rows):
-        start = None
-        for c, dark in enumerate([*row, False]):
-            if dark and start is None:
-                start = c
-            elif not dark and start is not None:
-                low, high = y1 - (r + 1) * module, y1 - r * module
-                left, right = x0 + start * module, x0 + c * module
-                path += polygon([(left, low), (right, low), (right, high), (left, high)])
-                start = None
+        low, high = y1 - (r + 1) * module, y1 - r * module
+        start = 0
+        for dark, of in groupby(row):
+            end = start + len(list(of))
+            if dark:
+                runs.append((x0 + start * module, low, x0 + end * module, high))
+            start = end
     with group(pen, "qr", "QR code: " + text.splitlines()[0]):
         pen.fill(rectangle(Box(box.x, box.top - side, side, side)), WHITE)
-        pen.fill(Path(path), BLACK)
+        pen.fill(rectangles(runs), BLACK)
