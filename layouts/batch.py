@@ -19,6 +19,7 @@ from msgspec.structs import asdict
 from layouts.choices import USUAL, Choices
 from layouts.errors import LayoutError
 from layouts.files import write_whole
+from layouts.output import make_sheets, of_earlier_runs, settle, stem_of
 from layouts.shelf import NOTHING, Shelf
 from layouts.stock import Stock
 from marks.errors import Fault, RecordError, SixfaceError
@@ -125,17 +126,19 @@ def make_batch(
         shutil.rmtree(left, ignore_errors=True)
     part = Path(tempfile.mkdtemp(prefix=_PART, dir=out))
     try:
-        tasks = [(source, str(part / f"{n:06}"), str(out), options, ledger) for n, source in enumerate(given)]
+        tasks = [(source, str(part / f"{n:06}")) for n, source in enumerate(given)]
+        earlier = of_earlier_runs(out)
         outcomes: list[Outcome] = []
-        for done, outcome in enumerate(_run(tasks, jobs), 1):
-            outcomes.append(_unlike(outcome, outcomes))
+        taken: dict[str, str] = {}
+        for done, outcome in enumerate(_run(tasks, jobs, _Shared(str(out), options, ledger)), 1):
+            outcomes.append(_unlike(outcome, taken))
             if keep_going and outcomes[-1].files and not outcomes[-1].unchanged:
-                _settle(part / f"{done - 1:06}", out, outcomes[-1])
+                _settle(part / f"{done - 1:06}", out, outcomes[-1], earlier)
             if progress:
                 progress(done, len(tasks), outcome.name)
         if not keep_going and not any(one.verdict == "faulty" for one in outcomes):
             for n, outcome in enumerate(outcomes):
-                _settle(part / f"{n:06}", out, outcome)
+                _settle(part / f"{n:06}", out, outcome, earlier)
         if keep_going or not any(one.verdict == "faulty" for one in outcomes):
             _write_ledger(out, ledger, outcomes, options)
     finally:
@@ -145,21 +148,37 @@ def make_batch(
     return tuple(outcomes)
 
 
-def _run(tasks: Sequence[tuple[Any, ...]], jobs: int) -> Iterator[Outcome]:
+class _Shared(Struct, frozen=True):
+    """What all records of a batch are made with: handed to each process once, for the ledger grows with the batch."""
+
+    out: str
+    options: Options
+    ledger: dict[str, Any]
+
+
+_Task = tuple[Source, str]
+_shared: list[_Shared] = []  # in a process of its own: what it was handed
+
+
+def _run(tasks: Sequence[_Task], jobs: int, shared: _Shared) -> Iterator[Outcome]:
     if jobs <= 1:
-        yield from map(_make_one, tasks)
+        yield from (_make_one(task, shared) for task in tasks)
         return
     from concurrent.futures import ProcessPoolExecutor
 
-    with ProcessPoolExecutor(jobs) as pool:
-        yield from pool.map(_make_one, tasks, chunksize=max(1, min(16, len(tasks) // (4 * jobs))))
+    with ProcessPoolExecutor(jobs, initializer=_shared.append, initargs=(shared,)) as pool:
+        yield from pool.map(_make_there, tasks, chunksize=max(1, min(16, len(tasks) // (4 * jobs))))
 
 
-def _make_one(task: tuple[Source, str, str, Options, dict[str, Any]]) -> Outcome:
+def _make_there(task: _Task) -> Outcome:
+    return _make_one(task, _shared[-1])
+
+
+def _make_one(task: _Task, shared: _Shared) -> Outcome:
     """One record, in whatever process: read, plan, make into its own folder. Every fault becomes an outcome."""
-    source, part, out, options, ledger = task
+    source, part = task
     try:
-        return _made(source, Path(part), Path(out), options, ledger)
+        return _made(source, Path(part), Path(shared.out), shared.options, shared.ledger)
     except (SixfaceError, LayoutError) as error:
         return Outcome(source.name, said=str(error))
 
@@ -168,7 +187,6 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
     from msgspec.structs import replace
 
     from layouts.job import plan, plan_file
-    from layouts.output import make_sheets
     from marks.terms import VerdictWord
 
     if source.error is not None:
@@ -211,21 +229,20 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
     )
 
 
-def _unlike(outcome: Outcome, before: Sequence[Outcome]) -> Outcome:
-    """Two records of one reference would overwrite each other's files: the second is faulty."""
-    twin = next((one for one in before if one.reference and one.reference == outcome.reference), None)
-    if twin is None:
+def _unlike(outcome: Outcome, taken: dict[str, str]) -> Outcome:
+    """Two records whose files have the same names would overwrite each other's: the second is faulty. taken: who has
+    which name."""
+    twin = taken.setdefault(stem_of(outcome.reference), outcome.name) if outcome.reference else outcome.name
+    if twin == outcome.name:
         return outcome
     return Outcome(
-        outcome.name, said=f"{outcome.name}: reference {outcome.reference}: {twin.name} has it already; write another"
+        outcome.name, said=f"{outcome.name}: reference {outcome.reference}: {twin} has it already; write another"
     )
 
 
-def _settle(made: Path, out: Path, outcome: Outcome) -> None:
-    from layouts.output import settle, stem_of
-
+def _settle(made: Path, out: Path, outcome: Outcome, left: dict[str, list[str]]) -> None:
     if made.is_dir():
-        settle(made, out, stem_of(outcome.reference), outcome.files)
+        settle(made, out, outcome.files, left.get(stem_of(outcome.reference), ()))
         shutil.rmtree(made, ignore_errors=True)
 
 

@@ -176,7 +176,7 @@ def make_sheets(
                 first = len(made)
                 made += _write(part, f"{stem}-{name}", sheets, formats, inks, text, planned.record.reference, told)
                 made[first] = replace(made[first], uses=() if name == "packing" else usage(sheets, paper))
-        settle(part, out, stem, [one.path.name for one in made])
+        settle(part, out, [one.path.name for one in made], of_earlier_runs(out).get(stem, ()))
     finally:
         shutil.rmtree(part, ignore_errors=True)
     return tuple(replace(one, path=out / one.path.name) for one in made)
@@ -206,12 +206,24 @@ def _write(
             yield Made(path, 1)
 
 
-def settle(part: Path, out: Path, stem: str, names: Sequence[str]) -> None:
-    """What an earlier run left under this reference goes out, the files ``names`` come in from ``part``, each in one step."""
-    ours = re.compile(re.escape(stem) + r"-(labels|marks|packing)(-\d+)?\.(pdf|svg)")
-    for old in out.iterdir():
-        if ours.fullmatch(old.name) and old.name not in names:
-            old.unlink()
+_OURS = re.compile(r"(.+)-(labels|marks|packing)(-\d+)?\.(pdf|svg)")
+
+
+def of_earlier_runs(out: Path) -> dict[str, list[str]]:
+    """The names of all sheets that lie in a folder, by the stem they begin with."""
+    found: dict[str, list[str]] = {}
+    for one in out.iterdir():
+        if ours := _OURS.fullmatch(one.name):
+            found.setdefault(ours[1], []).append(one.name)
+    return found
+
+
+def settle(part: Path, out: Path, names: Sequence[str], left: Sequence[str]) -> None:
+    """What an earlier run ``left`` under this reference goes out, the files ``names`` come in from ``part``, each in one
+    step."""
+    for name in left:
+        if name not in names:
+            (out / name).unlink(missing_ok=True)
     for name in names:
         (part / name).replace(out / name)
 

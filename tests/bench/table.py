@@ -79,7 +79,7 @@ def figure(value: float) -> str:
 def machine() -> str:
     """What was measured on, and what else it had to do."""
     load = f", load {os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else ""
-    quick = "with" if find_spec("rl_accel") else "without"
+    quick = "with" if find_spec("_rl_accel") else "without"
     python = f"Python {platform.python_version()}, {quick} rl_accel (extra fast)"
     return f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores{load}, {python}"
 
