@@ -103,7 +103,7 @@ class Board:
                 found = self._packed(face, items, steps)
             except Unfinished:
                 self._ended.add((*key, steps))
-                self.unfinished |= steps is STEPS
+                self.unfinished |= steps is not FEW
                 return None
         self._told[key] = found
         return found

@@ -15,9 +15,10 @@ Same marks, same answer, in whatever order they come.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from layouts import reasons
+from layouts import contrast, reasons
 from layouts.blocks import Item, sorted_items
 from layouts.board import Board
 from layouts.faces import Area, Solid, There, already_there, kept_clear
@@ -96,9 +97,14 @@ def place(
 
 
 def place_package(package: Any, requirements: Iterable[Requirement], modes: Sequence[Mode] = ()) -> Placement:
-    """The same for a package of the record, with its keep-clear areas, preprinted marks and specification mark."""
-    there, clear = already_there(package), kept_clear(package)
-    return place(Solid.of(package), requirements, modes, keep_clear=clear, there=there, spec_mark=package.spec_mark)
+    """The same for a package of the record, with its keep-clear areas, preprinted marks, specification mark and colour."""
+    from layouts.artwork.catalogue import forms
+
+    placement = place(
+        Solid.of(package), requirements, modes, keep_clear=kept_clear(package), there=already_there(package),
+        spec_mark=package.spec_mark, forms=contrast.on_ground(forms, package.colour),
+    )  # fmt: skip
+    return replace(placement, findings=(*placement.findings, *contrast.findings(package, placement)))
 
 
 def place_overpack(overpack: Any, requirements: Iterable[Requirement], modes: Sequence[Mode] = ()) -> Placement:

@@ -61,7 +61,8 @@ def missing(
 def said_of(board: Board, items: Sequence[Item], step: Step, tied: frozenset[Face] = frozenset()) -> str:
     """Why this step was not enough, in a few words."""
     stage, culprits = missing(board, items, step, tied)
-    return f"no room for {names(culprits)} {STAGES[stage]}" if culprits else "no such face takes a mark"
+    unsure = ", as far as was tried: the search was ended before every arrangement had been" if board.unfinished else ""
+    return f"no room for {names(culprits)} {STAGES[stage]}{unsure}" if culprits else "no such face takes a mark"
 
 
 def does_not_fit(

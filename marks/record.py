@@ -57,7 +57,7 @@ from marks.quantity import (
     show,
     unit_of,
 )  # fmt: skip
-from marks.terms import Aircraft, Mode, PackageForm, PackingGroup, ShipAs, State
+from marks.terms import Aircraft, Colour, Mode, PackageForm, PackingGroup, ShipAs, State
 
 
 class Party(Model):
@@ -223,7 +223,8 @@ class Coolant(Model):
 class Package(Model):
     """One package, or ``count`` identical ones.
 
-    ``made``: month of making; ``inspected``: day of the last test of an IBC; ``salvage``: it takes damaged packages.
+    ``colour``: of its outside. ``made``: month of making; ``inspected``: day of the last test of an IBC; ``salvage``: it
+    takes damaged packages.
     ``inside``, ``liner``, ``filling``, ``certificate``, ``empty_mass``: what its inside is computed from.
     """
 
@@ -232,6 +233,7 @@ class Package(Model):
     packaging: Word
     form: PackageForm | None = Field(None, validate_default=True)
     size: Size | None = Field(None, validate_default=True)
+    colour: Colour | None = None
     spec_mark: Text | None = None
     gross_mass: Mass
     capacity: Volume | None = None

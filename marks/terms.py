@@ -63,6 +63,20 @@ class PackageForm(StrEnum):
     IRREGULAR = "irregular"
 
 
+class Colour(StrEnum):
+    """What colour a package is on the outside, as far as a label must stand out from it."""
+
+    BROWN = "brown"
+    WHITE = "white"
+    GREY = "grey"
+    BLACK = "black"
+    RED = "red"
+    ORANGE = "orange"
+    YELLOW = "yellow"
+    GREEN = "green"
+    BLUE = "blue"
+
+
 class Face(StrEnum):
     """A face of a package. Front and back are the two larger upright faces. Two places that are none of the six: the
     shoulder of a gas cylinder, and a tag that is tied to the package."""

@@ -75,6 +75,7 @@ class HazardLabel(Struct, frozen=True):
     sign: str = ""  # the symbol's name
     step: int = 0
     note: str = ""
+    lined: bool = False  # a boundary where its own colours would not ask for one
 
     shape = SQUARE_ON_POINT
     reduced = False
@@ -127,7 +128,7 @@ class HazardLabel(Struct, frozen=True):
     def needs_boundary(self) -> bool:
         """White reaches the edge somewhere: on a white package the label needs an outer boundary line
         (UN Model Regulations 5.2.2.2.1.1.1, from memory: contrasting ground, or a dotted or solid line)."""
-        return not self.colours.to_edge or WHITE in (self.colours.upper, self.colours.lower)
+        return self.lined or not self.colours.to_edge or WHITE in (self.colours.upper, self.colours.lower)
 
     # --- drawing -----------------------------------------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from marks.terms import SIX, Aircraft, Mode, PackageForm, PackingGroup, ShipAs, State
+from marks.terms import SIX, Aircraft, Colour, Mode, PackageForm, PackingGroup, ShipAs, State
 
 #: When a field is asked. ALWAYS; DETAIL: when a finding asks for it, or somebody adds it; the others by their name.
 ALWAYS, DETAIL, AIR, LIQUID, BOX, ROUND, PACKED, OPEN_FORM = (
@@ -160,6 +160,7 @@ _PACKAGE: tuple[Part, ...] = (
     )),
     Field("gross_mass", "Gross mass of one", example="17.2 kg"),
     Field("spec_mark", "Specification mark on it", example="4G/Y24/S/26/N/NP-2207", asked=PACKED, wide=True),
+    Field("colour", "Colour of its outside", "choice", options=_words(Colour), asked=DETAIL),
     _detail("capacity", "Capacity", example="216 L"),
     _detail("max_net", "May hold at most", example="12 kg"),
     Group("goods", "Goods", _GOODS, many=True, one="Goods"),
