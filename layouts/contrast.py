@@ -7,8 +7,9 @@ A ground of contrasting colour, or a dotted or solid line at the label's edge: 4
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
+
+from msgspec.structs import replace
 
 from layouts.artwork.base import Artwork, Scaled
 from layouts.artwork.label import HazardLabel

@@ -15,8 +15,9 @@ Same marks, same answer, in whatever order they come.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
+
+from msgspec.structs import replace
 
 from layouts import contrast, reasons
 from layouts.blocks import Item, sorted_items
