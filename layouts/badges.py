@@ -179,14 +179,14 @@ def spread(wanted: Sequence[tuple[float, float]]) -> list[float]:
     groups: list[tuple[list[float], list[float], float]] = []  # wanted, rooms, centre of the group
     for at, room in wanted:
         group_ = ([at], [room], at)
-        while groups and groups[-1][2] + sum(groups[-1][1]) / 2 > group_[2] - sum(group_[1]) / 2:
+        while groups and groups[-1][2] + math.fsum(groups[-1][1]) / 2 > group_[2] - math.fsum(group_[1]) / 2:
             before = groups.pop()
             ats, rooms = before[0] + group_[0], before[1] + group_[1]
-            group_ = (ats, rooms, sum(ats) / len(ats))
+            group_ = (ats, rooms, math.fsum(ats) / len(ats))
         groups.append(group_)
     found = []
     for _, rooms, centre in groups:
-        edge = centre - sum(rooms) / 2
+        edge = centre - math.fsum(rooms) / 2
         for room in rooms:
             found.append(edge + room / 2)
             edge += room

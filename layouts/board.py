@@ -244,7 +244,7 @@ class Board:
         if not free:
             return None
         most = max(b.width for b in free), max(b.height for b in free)
-        least = sum(min(p.width * p.height for p in item.pieces(self.level)) for block in blocks for item in block)
+        least = math.fsum(min(p.width * p.height for p in item.pieces(self.level)) for block in blocks for item in block)
         if least > max(b.width * b.height for b in free):
             return None
         best: tuple[tuple[float, ...], Shape, Box] | None = None
@@ -285,7 +285,7 @@ def _fine(width: float, height: float) -> tuple[int, int]:
 
 def _emptiness(shape: Shape) -> float:
     """How ragged an arrangement is: the part of its box that no mark fills, up to 4."""
-    filled = sum(piece.width * piece.height for piece, _, _ in shape.spots(0, 0))
+    filled = math.fsum(piece.width * piece.height for piece, _, _ in shape.spots(0, 0))
     return 4 * (1 - filled / (shape.width * shape.height))
 
 

@@ -43,7 +43,7 @@ def least(due: Iterable[Due], areas: Sequence[Box]) -> Least:
 def _least(kinds: tuple[tuple[tuple[tuple[Size, ...], float], int], ...], areas: tuple[Box, ...]) -> Least:
     """The same stack is asked after when it is laid out and when its use is told, and in many records of a batch."""
     page = max(area.width * area.height for area in areas)
-    by_area = sum(
+    by_area = math.fsum(
         n * min([alone / page, *(w * h / page for w, h in sizes if any(takes(area, w, h) for area in areas))])
         for (sizes, alone), n in kinds
     )
@@ -51,7 +51,7 @@ def _least(kinds: tuple[tuple[tuple[tuple[Size, ...], float], int], ...], areas:
     shares = [list(_shares([sizes for (sizes, _), _ in kinds], area, len(areas) == 1)) for area in areas]
     chosen = product(*shares) if len(kinds) <= _MANY else zip(*shares, strict=False)
     best = max(
-        sum(n * min(1.0, *of) for (_, n), of in zip(kinds, zip(*one, strict=True), strict=True)) for one in chosen
+        math.fsum(n * min(1.0, *of) for (_, n), of in zip(kinds, zip(*one, strict=True), strict=True)) for one in chosen
     )
     return Least(_up(by_area), _up(max(by_area, best)))
 

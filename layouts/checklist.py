@@ -5,6 +5,7 @@ Nothing relies on colour: what is there already says so in words, and every numb
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from functools import partial
 
@@ -206,7 +207,7 @@ class _Lines(Struct, frozen=True):
                 y -= em * 1.4
             draw_qr(pen, spoken(placement, about), Box(x + self.width - CODE, top - CODE, CODE, CODE))
 
-        return Block(max(CODE, sum(em * 1.4 for _, em, _ in rows)) + 1.5, draw)
+        return Block(max(CODE, math.fsum(em * 1.4 for _, em, _ in rows)) + 1.5, draw)
 
     def ticks(self, pen: Pen, x: float, top: float, boxes: int) -> None:
         for n in range(boxes):

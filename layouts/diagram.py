@@ -7,6 +7,7 @@ its own, and a short key takes its place. Placement is finished before this is c
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import NamedTuple
@@ -56,19 +57,19 @@ def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tupl
     titles = [head(columns)] if placement.items else []
     legend = [*titles, *lines]
     faces = tuple(face for face in ORDER if placement.on(face))
-    room = area.height - sum(block.height for block in legend)
+    room = area.height - math.fsum(block.height for block in legend)
     for sizes in SIZES:
         drawings = list(_drawings(placement, about, area.width, room, *sizes))
-        if sum(block.height for block in drawings) <= room:
+        if math.fsum(block.height for block in drawings) <= room:
             return (drawn(page, partial(_draw, [*drawings, *legend]), colour=True, faces=faces),)
     key = _key(placement, area.width)
     for sizes in SIZES[2:]:
         drawings = list(_drawings(placement, about, area.width, area.height - key.height, *sizes))
-        if sum(block.height for block in drawings) <= area.height - key.height:
+        if math.fsum(block.height for block in drawings) <= area.height - key.height:
             break
     pages = paged([*drawings, key], area.height, area.height)
     # each page of the legend has the titles of its columns
-    room = area.height - sum(block.height for block in titles)
+    room = area.height - math.fsum(block.height for block in titles)
     pages += [[*titles, *part] for part in paged(lines, room, room)]
     return tuple(drawn(page, partial(_draw, part), colour=True, faces=faces) for part in pages)
 
@@ -94,7 +95,7 @@ def _drawings(
             others.append(face)
     look = _FirstLook.of(placement, about, width, most, tall, _also(placement, twins[placement.working]))
     yield from first
-    left = room - sum(block.height for block in first) - look.height
+    left = room - math.fsum(block.height for block in first) - look.height
     if all(item.face is Face.TAG for item in placement.items) and placement.items:  # the net has nothing to show
         yield look.block()
         return
@@ -108,7 +109,7 @@ def _drawings(
     else:
         fitted: list[Net | CloseUp] = [view.fitting((width - 6) / 2, OTHERS) for view in views]
         pairs = [fitted[n : n + 2] for n in range(0, len(fitted), 2)]
-        left -= sum(max(view.height for view in pair) + 3 for pair in pairs)
+        left -= math.fsum(max(view.height for view in pair) + 3 for pair in pairs)
         net = Net.fitting(placement, width, max(least, left) - 3, shown, about.code)
         rows = [[net], *pairs]
         if within.width <= look.spare[0] and within.scale <= max(net.scale, WELL):

@@ -6,6 +6,7 @@ the packages before it need lies on the areas already turned over.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -118,7 +119,7 @@ def _small(due: Due) -> tuple[float, float]:
 
 
 def _weight(found: Filled) -> float:
-    return sum(spot.cell.width * spot.cell.height for spot in found.spots)
+    return math.fsum(spot.cell.width * spot.cell.height for spot in found.spots)
 
 
 def _filled(due: Sequence[Due], order: Sequence[int], area: Box, manner: Manner) -> tuple[Spot, ...]:

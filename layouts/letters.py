@@ -11,6 +11,7 @@ heights of capitals and figures: ``size_for_cap`` and ``size_for_least`` turn on
 from __future__ import annotations
 
 import json
+import math
 import re
 import unicodedata
 from collections.abc import Sequence
@@ -127,7 +128,7 @@ def _ems(text: str, font: str) -> float:
     """How far ``text`` runs, in parts of the em: asked again and again while lines are tried."""
     known = font_measures(set_in(text, font)).advances
     try:
-        return sum([known[ord(ch)] for ch in text])
+        return math.fsum([known[ord(ch)] for ch in text])
     except KeyError:
         check_glyphs(text, font)
         raise

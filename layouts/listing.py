@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
@@ -136,12 +137,12 @@ def row(
     )
     deep += tall * (LEADING - 1)
     indent = columns[0].width
-    below = paragraphs([under], sum(c.width for c in columns) - indent - 2, SMALL) if under else ()
+    below = paragraphs([under], math.fsum(c.width for c in columns) - indent - 2, SMALL) if under else ()
     height = deep + len(below) * SMALL * LEADING + 1.8
 
     def draw(pen: Pen, x: float, top: float) -> None:
         base = top - 0.8
-        pen.stroke(polyline([(x, top), (x + sum(c.width for c in columns), top)]), grey(30), 0.12)
+        pen.stroke(polyline([(x, top), (x + math.fsum(c.width for c in columns), top)]), grey(30), 0.12)
         if mark is not None:
             mark(pen, x, base - tall * 0.95)
         at = x

@@ -5,6 +5,7 @@ For records of few kinds of pieces and many copies, where filling in the order o
 
 from __future__ import annotations
 
+import math
 from collections import deque
 from collections.abc import Sequence
 
@@ -32,7 +33,7 @@ def by_patterns(due: Sequence[Due], areas: Sequence[Box]) -> list[Filled] | None
         worth = [min((w * h for w, h in of), default=0.0) for of in sizes]
         way, found = max(
             ((way, _Search(area, sizes, worth, [len(kind) for kind in left]).best) for way, area in enumerate(areas)),
-            key=lambda one: sum(worth[kind] for kind, *_ in one[1]),
+            key=lambda one: math.fsum(worth[kind] for kind, *_ in one[1]),
         )
         if len(found) < 2 and due[left[0][0]].alone:
             n = left[0].popleft()

@@ -6,6 +6,7 @@ the smallest form it is ever printed in. For trainers, and as the program's own 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -319,7 +320,7 @@ def poster(shown: Sequence[Specimen], page: Page) -> Sheet:
     """All of them in one picture, to one scale, which the head says."""
     rows = [shown[n : n + _COLUMNS] for n in range(0, len(shown), _COLUMNS)]
     parts = [1.0 if any(s.forms[0].height > 60 for s in row) else _TEXT_ROW for row in rows]
-    wide, high = page.area.width / _COLUMNS, page.area.height / sum(parts)
+    wide, high = page.area.width / _COLUMNS, page.area.height / math.fsum(parts)
     largest = max(max(s.forms[0].width, s.forms[0].height) for s in shown if s.variant)
     scale = int(100 * min(wide - 6, high - 14) / largest) / 100
     kind = f"{len(shown)} specimens to the scale {number(scale)}; long texts smaller"

@@ -3,7 +3,8 @@ compares.
 
 A line ``<!-- $ COMMAND -->`` stands above each block; the block up to the closing fence is what the command prints (standard
 output and errors). ``cat FILE`` is the file; ``cat FILE | WORDS`` the part of it that has these words, from
-one empty line to the next, or two of Python. ``<!-- $ examples -->`` and ``<!-- $ editions -->`` stand above tables made from the examples and editions.
+one empty line to the next, or two of Python. ``<!-- $ examples -->`` and ``<!-- $ editions -->`` stand above
+tables made from the examples and editions.
 """
 
 from __future__ import annotations
