@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import sys
 from collections.abc import Callable, Sequence
 
@@ -16,7 +17,9 @@ person decide."""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command; returns the exit status."""
+    """Run one command; returns the exit status. argv: the words of the command; those of the process where it is None."""
+    if argv is None:
+        gc.disable()  # a process that answers once and ends: looking for garbage while modules load is time for nothing
     parser = _parser()
     arguments = parser.parse_args(argv)
     if arguments.command is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import sys
 from argparse import Namespace
@@ -106,6 +107,7 @@ def _batch(arguments: Namespace, formats: tuple[str, ...]) -> int:
     from layouts.batch import Options, make_batch
     from layouts.front.text import batch_text
 
+    gc.enable()  # the command line turned it off; many records leave much behind
     options = Options(**_options(arguments), formats=formats)
     outcomes = make_batch(
         arguments.record,
@@ -211,6 +213,7 @@ def specimens(arguments: Namespace) -> int:
 def desk(arguments: Namespace) -> int:
     from importlib.util import find_spec
 
+    gc.enable()  # the command line turned it off; a desk stays open all day
     missing = [name for name in ("starlette", "uvicorn", "jinja2", "python_multipart") if find_spec(name) is None]
     if missing:
         print(f"sixface: the desk needs {', '.join(missing)}; pip install 'sixface[desk]'", file=sys.stderr)

@@ -6,6 +6,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from datetime import date
@@ -51,10 +52,40 @@ class Edition(Struct, frozen=True):
     source: str
 
 
+class Table(Mapping[str, Any]):
+    """A table file by its subjects, the first words of its headings: each is parsed when it is asked for, as one record
+    needs few of them. KeyError for a subject the file does not have."""
+
+    def __init__(self, text: str) -> None:
+        first, *parts = _HEADING.split(text)
+        self._parsed: dict[str, Any] = tomllib.loads(first)
+        self._lines: dict[str, str] = dict.fromkeys(self._parsed, "")
+        for part in parts:
+            subject = _SUBJECT.match(part)
+            if subject is None:
+                raise ValueError(f"a heading that names nothing: {part.splitlines()[0]}")
+            self._lines[subject[1]] = self._lines.get(subject[1], "") + part
+
+    def __getitem__(self, subject: str) -> Any:
+        if subject not in self._parsed:
+            self._parsed[subject] = tomllib.loads(self._lines[subject])[subject]
+        return self._parsed[subject]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._lines)
+
+    def __len__(self) -> int:
+        return len(self._lines)
+
+
+_HEADING = re.compile(r"(?m)^(?=\[)")
+_SUBJECT = re.compile(r"\[\[?([\w-]+)[.\]]")
+
+
 @cache
-def table(name: str) -> dict[str, Any]:
+def table(name: str) -> Table:
     """A table as it stands in the file ``marks/tables/NAME.toml``."""
-    return tomllib.loads((files(__package__) / f"{name}.toml").read_text("utf-8"))
+    return Table((files(__package__) / f"{name}.toml").read_text("utf-8"))
 
 
 def _on(lines: list[dict[str, Any]], on: date, name: str) -> dict[str, Any]:

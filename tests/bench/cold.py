@@ -17,7 +17,7 @@ from tests.bench.records import EXAMPLES, ROOT
 from tests.bench.table import Part
 
 _HIDE = "import sys\nsys.modules['numpy'] = None\n"
-_RUN = _HIDE + "from layouts.front.cli import main\ntry:\n    main(sys.argv[1:])\nexcept SystemExit:\n    pass\n"
+_RUN = _HIDE + "from layouts.front.cli import main\ntry:\n    main()\nexcept SystemExit:\n    pass\n"
 _ASK = _RUN + (
     "held = [name for name, module in sys.modules.items() if module is not None]\n"
     "ours = ('marks', 'layouts', '__main__')\n"

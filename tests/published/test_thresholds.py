@@ -126,7 +126,7 @@ def test_every_day_of_change_has_its_cases() -> None:
             before, day = map(date.fromisoformat, turn["values"])
             assert day - before == timedelta(days=1), turn["figures"]
             turned |= {(" ".join(figure.split()[:2]), day) for figure in turn["figures"]}
-    assert sorted(set(_days(table("special"))) - turned) == []
+    assert sorted(set(_days(dict(table("special")))) - turned) == []
 
 
 def test_the_figure_in_the_middle_is_the_one_of_the_table() -> None:
