@@ -63,7 +63,7 @@ class Manner(Struct, frozen=True):
     by_size: bool = False
 
 
-#: The tidiest for the packer first, the sparest last.
+#: In the order of the line; and in disorder that spares stock, the tidiest first.
 TIDY = (Manner(breaks=True), Manner())
 SPARE = (
     Manner(patience=60),
@@ -73,25 +73,23 @@ SPARE = (
 )
 
 
-def fewest(ways: Sequence[Sequence[Due]], turns: Sequence[Sequence[Box]], least: int) -> list[Filled]:
+def fewest(
+    ways: Sequence[Sequence[Due]], turns: Sequence[Sequence[Box]], least: int, manners: Sequence[Manner]
+) -> list[Filled]:
     """The fewest areas; of equals the tidiest. ways: the same pieces with their cells in different order of preference;
     turns: sets of areas to choose from, ``Filled.way`` counts in the last, which holds all; least: no fewer are possible.
-
-    Beyond the order of the line one more area than the least is preferred to disorder. Every piece must fit somewhere.
+    Every piece must fit somewhere.
     """
     best: list[Filled] | None = None
     areas = turns[-1]
-    for manners, enough in ((TIDY, least + 1), (SPARE, least)):
-        for manner in manners:
-            for due in ways:
-                for turn in turns:
-                    found = _filled_all(due, [areas.index(area) for area in turn], areas, manner)
-                    if found is not None and (best is None or len(found) < len(best)):
-                        best = found
-                    if best is not None and len(best) <= least:
-                        return best
-        if best is not None and len(best) <= enough:
-            return best
+    for manner in manners:
+        for due in ways:
+            for turn in turns:
+                found = _filled_all(due, [areas.index(area) for area in turn], areas, manner)
+                if found is not None and (best is None or len(found) < len(best)):
+                    best = found
+                if best is not None and len(best) <= least:
+                    return best
     assert best is not None  # whoever calls has seen that every piece fits
     return best
 

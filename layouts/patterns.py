@@ -35,9 +35,10 @@ def by_patterns(due: Sequence[Due], areas: Sequence[Box]) -> list[Filled] | None
             ((way, _Search(area, sizes, worth, [len(kind) for kind in left]).best) for way, area in enumerate(areas)),
             key=lambda one: math.fsum(worth[kind] for kind, *_ in one[1]),
         )
-        if len(found) < 2 and due[left[0][0]].alone:
-            n = left[0].popleft()
-            done.append(Filled(way, (Spot(n, due[n].alone[0], 0.0, 0.0),)))
+        kind = left[found[0][0] if found else 0]
+        if len(found) < 2 and due[kind[0]].alone:  # nothing lies beside it: every piece of it has an area to itself
+            done += (Filled(way, (Spot(n, due[n].alone[0], 0.0, 0.0),)) for n in kind)
+            kind.clear()
             continue
         if not found:
             return None

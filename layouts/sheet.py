@@ -16,7 +16,7 @@ from layouts.bound import least
 from layouts.cell import Item, Piece, cells
 from layouts.die import alone, control
 from layouts.errors import Misfit, StockTooSmall
-from layouts.fill import Due, Filled, fewest, takes
+from layouts.fill import SPARE, TIDY, Due, Filled, fewest, takes
 from layouts.furniture import BLEED, Heading, Page, stamp
 from layouts.geometry import Box, Transform
 from layouts.patterns import by_patterns
@@ -27,6 +27,8 @@ from layouts.stock import OFFERED, Stock, read_stock
 COLOURED, BLACK_ONLY = "coloured labels", "black-only marks"
 #: Squares on their point: printed upright unless lying flat saves sheets; or always upright; or always flat.
 FLAT = ("auto", "never", "always")
+#: A stack of more pieces is very large.
+_LARGE = 400
 
 
 class Sheet(Struct, frozen=True):
@@ -231,12 +233,7 @@ def _stack(
     line: Sequence[Due], areas: Sequence[Box], stock: Stock, heading: Heading, kind: str, flat: str
 ) -> Iterator[Sheet]:
     """One stack: on paper a sheet for each area; on label stock the control sheet, then sheets full of labels."""
-    turns = [[area] for area in areas] + [list(areas)] if len(areas) > 1 else [list(areas)]
-    ways, few = _ways(line, flat), least(line, areas).by_places
-    filled = fewest(ways, turns, few)
-    if len(filled) > few + 1:
-        found = (by_patterns(way, areas) for way in ways)
-        filled = min([filled, *(one for one in found if one is not None)], key=len)
+    filled = _filled(line, areas, flat)
     if stock.places is None:
         for one in filled:
             width, height = stock.ways[one.way]
@@ -248,6 +245,19 @@ def _stack(
     page = replace(page, bare=True)
     for n in range(0, len(filled), len(boxes)):
         yield _sheet(page, kind, [(one, box.x, box.y) for one, box in zip(filled[n:], boxes, strict=False)])
+
+
+def _filled(line: Sequence[Due], areas: Sequence[Box], flat: str) -> list[Filled]:
+    """The pieces on areas. One area more than the least is preferred to disorder; where it takes yet more, disorder spares
+    what it can (of a very large stack only the repeated search does, in good time)."""
+    ways, few = _ways(line, flat), least(line, areas).by_places
+    turns = [[area] for area in areas] + [list(areas)] if len(areas) > 1 else [list(areas)]
+    found = [fewest(ways, turns, few, TIDY)]
+    if len(found[0]) > few + 1:
+        if len(line) <= _LARGE:
+            found.append(fewest(ways, turns, few, SPARE))
+        found += [one for way in ways if (one := by_patterns(way, areas)) is not None]
+    return min(found, key=len)
 
 
 def _order(line: Iterable[Due]) -> list[str]:
