@@ -80,12 +80,14 @@ def cell(piece: Piece, step: float) -> Shape:
 
 
 def joined(a: Shape, b: Shape, how: str, gap: float, cost: int = 0) -> Shape:
+    """Two shapes as one, ``b`` below or beside ``a`` (how), ``gap`` mm apart; cost: added to theirs."""
     if how == BELOW:
         return Shape(max(a.width, b.width), a.height + gap + b.height, a.cost + b.cost + cost, None, how, gap, a, b)
     return Shape(a.width + gap + b.width, max(a.height, b.height), a.cost + b.cost + cost, None, how, gap, a, b)
 
 
 def chain(shapes: Sequence[Shape], how: str, gap: float) -> Shape:
+    """Shapes joined one after the other, ``gap`` mm apart."""
     return list(accumulate(shapes, lambda a, b: joined(a, b, how, gap)))[-1]
 
 

@@ -336,6 +336,7 @@ def legend_row(columns: Sequence[Column], items: Sequence[Placed]) -> Block:
 
 
 def finding_block(finding: Finding, width: float) -> Block:
+    """A finding with its level and paragraphs, ``width`` mm wide."""
     word = {Level.REFUSE: "REFUSED", Level.CAUTION: "Caution", Level.NOTE: "Note"}[finding.level]
     cite = f" ({'; '.join(finding.cite)})" if finding.cite else ""
     grave = finding.level is Level.REFUSE

@@ -184,6 +184,7 @@ def _box(item: Any) -> Box:
 
 
 def on_face(areas: Iterable[Area], face: Face) -> list[Area]:
+    """Those of the areas that lie on a face."""
     return [area for area in areas if area.face is face]
 
 

@@ -157,6 +157,7 @@ def _preferred(cells: tuple[Cell, ...], area: Box) -> tuple[Cell, ...]:
 
 
 def takes(area: Box, width: float, height: float) -> bool:
+    """Whether a piece of ``width`` by ``height`` mm fits into an area."""
     return width <= area.width + SLACK and height <= area.height + SLACK
 
 

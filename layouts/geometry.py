@@ -12,6 +12,8 @@ KAPPA = 4 / 3 * (math.sqrt(2) - 1)
 
 
 class Point(NamedTuple):
+    """A point, mm; y runs up."""
+
     x: float
     y: float
 

@@ -57,6 +57,7 @@ def draw_blocks(pen: Pen, blocks: Iterable[Block], x: float, top: float) -> floa
 
 
 def space(height: float) -> Block:
+    """An empty block, ``height`` mm."""
     return Block(height, lambda pen, x, top: None)
 
 

@@ -91,6 +91,7 @@ def size(item: Placed) -> str:
 
 
 def travels(modes: Iterable[Mode]) -> str:
+    """The modes in one line."""
     return ", ".join(mode.value for mode in modes)
 
 

@@ -18,6 +18,8 @@ FONTS = ("regular", "bold", "condensed", "condensed-regular")
 
 
 class Pen(Protocol):
+    """What artwork draws on. Lengths and places in mm, y up; every pen takes these strokes and no others."""
+
     def fill(self, path: Path, ink: Ink) -> None:
         """Fill by the non-zero rule."""
 

@@ -37,6 +37,7 @@ class Placed(Struct, frozen=True):
 
     @property
     def box(self) -> Box:
+        """Where it is on its face, mm."""
         return Box(self.x, self.y, self.width, self.height)
 
 
@@ -64,9 +65,11 @@ class Placement(Struct, frozen=True):
 
     @property
     def refused(self) -> bool:
+        """Whether the marks found no place."""
         return any(finding.level is Level.REFUSE for finding in self.findings)
 
     def on(self, face: Face) -> tuple[Placed, ...]:
+        """What stands on a face."""
         return tuple(item for item in self.items if item.face is face)
 
 

@@ -45,6 +45,8 @@ class MarkForm(_Form):
 
 
 class JourneyMarkForm(MarkForm):
+    """A mark of the journey, with the modes that ask for it."""
+
     modes: list[ModeName]
 
 
@@ -91,6 +93,8 @@ class JourneyForm(_Form):
 
 
 class PackageForm(_Form):
+    """A package under each mode, and on its journey."""
+
     package: str
     count: int
     modes: dict[ModeName, ModeForm]

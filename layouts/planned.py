@@ -30,6 +30,7 @@ class Planned(Struct, frozen=True):
 
     @property
     def record(self) -> Record:
+        """The record that was read."""
         return self.decided.record
 
     def verdict_of(self, package: PackageDecision, placement: Placement) -> VerdictWord:
@@ -45,9 +46,11 @@ class Planned(Struct, frozen=True):
         return VerdictWord.SHIP if VerdictWord.SHIP in verdicts else VerdictWord.NOT_SUBJECT
 
     def pairs(self) -> Iterator[tuple[PackageDecision, Placement]]:
+        """Each package, decided and placed."""
         yield from zip(self.decided.packages, self.placements, strict=True)
 
     def overpack_pairs(self) -> Iterator[tuple[PackageDecision, Placement]]:
+        """Each overpack, decided and placed."""
         yield from zip(self.decided.overpacks, self.overpack_placements, strict=True)
 
     def refused_modes(self, package: PackageDecision, placement: Placement) -> tuple[Mode, ...]:

@@ -14,6 +14,8 @@ from layouts.pen import Pen
 
 
 class Fill(NamedTuple):
+    """A filled path."""
+
     path: Path
     ink: Ink
 
@@ -22,6 +24,8 @@ class Fill(NamedTuple):
 
 
 class Stroke(NamedTuple):
+    """A drawn line; width and dashes in mm."""
+
     path: Path
     ink: Ink
     width: float
@@ -34,6 +38,8 @@ class Stroke(NamedTuple):
 
 
 class Text(NamedTuple):
+    """A line of text; x, y and size (the em) in mm."""
+
     x: float
     y: float
     text: str
@@ -47,6 +53,8 @@ class Text(NamedTuple):
 
 
 class Begin(NamedTuple):
+    """The beginning of a group."""
+
     ident: str
     title: str
 
@@ -55,6 +63,8 @@ class Begin(NamedTuple):
 
 
 class End(NamedTuple):
+    """The end of a group."""
+
     def onto(self, pen: Pen) -> None:
         pen.end()
 

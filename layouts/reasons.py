@@ -51,6 +51,7 @@ def start(text: str) -> str:
 
 
 def size_words(size: tuple[float, float]) -> str:
+    """ "100 x 70 mm"."""
     return f"{size[0]:.0f} x {size[1]:.0f} mm"
 
 

@@ -155,6 +155,7 @@ def last_day() -> date:
 
 
 def specimen_sheet(specimen: Specimen, page: Page) -> Sheet:
+    """One mark at true size on a page of its own."""
     art = specimen.forms[0]
     title = str(getattr(art, "title", "") or "")
     told = title if title.casefold() != specimen.name.casefold() else ""

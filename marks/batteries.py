@@ -35,14 +35,17 @@ _NAMED = {"packed-with": "PACKED WITH", "contained-in": "CONTAINED IN"}
 
 
 def figure(name: str, on: date) -> Figure:
+    """A figure of batteries on a day. EditionNotHeld for a day no line covers."""
     return limit("batteries", name, on, "special")
 
 
 def is_battery(content: Content) -> bool:
+    """Whether the entry is one of cells or batteries, alone or with equipment."""
     return content.entry.un in NUMBERS
 
 
 def of(contents: Iterable[Content]) -> tuple[Content, ...]:
+    """Those of the contents that are cells or batteries."""
     return tuple(content for content in contents if is_battery(content))
 
 

@@ -47,6 +47,7 @@ class Content(Struct, frozen=True, dict=True):
 
     @property
     def group(self) -> PackingGroup | None:
+        """The packing group of the entry; None where it has none."""
         return PackingGroup(self.entry.packing_group) if self.entry.packing_group else None
 
     @property
@@ -95,10 +96,12 @@ class Content(Struct, frozen=True, dict=True):
 
     @property
     def net_text(self) -> str:
+        """Its net quantity in words: ``4 L``."""
         return show(self.net)
 
     @property
     def inner_text(self) -> str:
+        """Its inner packagings in words: ``4 x 1 L glass bottle``."""
         inner = self.goods.inner
         return "no inner packagings" if inner is None else f"{inner.count} x {show(inner.holds)} {inner.of}".rstrip()
 
@@ -128,10 +131,12 @@ class Case(Struct, frozen=True, dict=True):
 
     @property
     def combination(self) -> bool:
+        """Whether anything in it is in inner packagings."""
         return any(content.goods.inner for content in self.contents)
 
     @cached_property
     def gross_kg(self) -> Decimal:
+        """The gross mass of one package, kg."""
         return to(self.package.gross_mass, "kg")
 
     def preprinted(self, mark: str, variant: str | None = None) -> bool:
@@ -143,6 +148,7 @@ class Case(Struct, frozen=True, dict=True):
         return tuple(content for content in self.contents if content.goods.ship_as_for(self.mode) is relief)
 
     def indices(self, contents: Iterable[Content] | None = None) -> tuple[int, ...]:
+        """The places of the contents in the record, of all where none are named."""
         return tuple(content.index for content in (self.contents if contents is None else contents))
 
 

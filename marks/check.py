@@ -29,6 +29,7 @@ class Check(Struct, frozen=True):
     concerns: Callable[[Case], bool] = every_package
 
     def findings(self, case: Case) -> Iterator[Finding]:
+        """What it finds on a package it speaks of; nothing on others."""
         if case.mode in self.modes and case.relief not in self.spared and self.concerns(case):
             yield from self.find(case)
 

@@ -14,6 +14,7 @@ DRY_ICE_NAME = "CARBON DIOXIDE, SOLID"
 
 
 def has_coolant(case: Case) -> bool:
+    """Whether the record says what keeps the package cold."""
     return case.package.coolant is not None
 
 

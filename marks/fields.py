@@ -131,6 +131,7 @@ class AList(Struct, frozen=True):
     most: int = 10_000
 
     def check(self, value: object) -> object:
+        """The list as it is. Raises Unreadable where it is none, too short or too long."""
         if not isinstance(value, list | tuple):
             write = "write [one, two], or each after a dash on its own line"
             raise Unreadable(kind_of(value), "a list belongs here", write)

@@ -44,6 +44,7 @@ class Inner(Model):
 
     @property
     def total(self) -> Quantity:
+        """What all of them hold together."""
         total: Quantity = self.count * self.holds
         return total
 

@@ -33,6 +33,7 @@ class InnerLimit(Struct, frozen=True):
 
     @property
     def text(self) -> str:
+        """``0.5 L``."""
         return f"{plain(self.most)} {self.unit}"
 
 

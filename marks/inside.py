@@ -50,6 +50,7 @@ class Body(NamedTuple):
         return ground * self.height / _ML
 
     def turned(self) -> Body:
+        """The same turned by a quarter about its axis."""
         return Body(self.depth, self.width, self.height, self.round)
 
 
@@ -63,6 +64,7 @@ class Gaps(NamedTuple):
 
     @classmethod
     def of(cls, distances: Distances) -> Gaps:
+        """The distances of a certificate, mm."""
         return cls(*(to(getattr(distances, key), "mm") for key in cls._fields))
 
 
@@ -90,6 +92,7 @@ class Inside(Struct, frozen=True):
 
     @property
     def fits(self) -> bool:
+        """Whether an arrangement was found."""
         return bool(self.spots)
 
     @property

@@ -27,6 +27,7 @@ _LABELLED = {Mode.ROAD: "ADR 5.2.2.1.7", Mode.SEA: "IMDG 5.2.2.1.7", Mode.AIR: "
 
 
 def is_large(package: Package) -> bool:
+    """Whether the package is an IBC or a large packaging."""
     return package.kind.kind in ("ibc", "large")
 
 

@@ -35,6 +35,7 @@ class Inside(Struct, frozen=True):
 
     @property
     def contents(self) -> Iterator[Content]:
+        """Every content of the packages that are subject to the rules."""
         return (content for letter in self.subject for content in self.cases[letter].contents)
 
     def goods(self, letter: str, indices: tuple[int, ...]) -> tuple[int, ...]:
@@ -44,6 +45,7 @@ class Inside(Struct, frozen=True):
         return tuple(sorted({held[index] for index in indices if index in held}))
 
     def all_are(self, relief: ShipAs) -> bool:
+        """Whether all of them go by one relief."""
         return all(self.cases[letter].relief is relief for letter in self.subject)
 
 

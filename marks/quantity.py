@@ -234,14 +234,17 @@ def to(q: Quantity, unit: str) -> Decimal:
 
 
 def is_volume(q: Quantity) -> bool:
+    """Whether it is a volume."""
     return unit_of(q).kind == "volume"
 
 
 def is_mass(q: Quantity) -> bool:
+    """Whether it is a mass."""
     return unit_of(q).kind == "mass"
 
 
 def is_length(q: Quantity) -> bool:
+    """Whether it is a length."""
     return unit_of(q).kind == "length"
 
 

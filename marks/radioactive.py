@@ -37,10 +37,12 @@ UPRIGHT_ANYWAY = ("IP-2", "IP-3", "A", "B(U)", "B(M)", "C")
 
 
 def is_radioactive(content: Content) -> bool:
+    """Whether the goods are of class 7."""
     return content.entry.hazard_class == "7"
 
 
 def is_excepted(content: Content) -> bool:
+    """Whether the entry is one of excepted packages."""
     return content.entry.un in EXCEPTED
 
 

@@ -168,14 +168,17 @@ def rule(
 
 
 def refuse(code: str, text: str, *cite: str) -> Finding:
+    """A finding by which the package may not travel so; cite: paragraphs."""
     return Finding(Level.REFUSE, code, text, cite)
 
 
 def caution(code: str, text: str, *cite: str) -> Finding:
+    """A finding a person must decide or verify."""
     return Finding(Level.CAUTION, code, text, cite)
 
 
 def note(code: str, text: str, *cite: str) -> Finding:
+    """A finding that is good to know."""
     return Finding(Level.NOTE, code, text, cite)
 
 

@@ -98,6 +98,7 @@ class Face(StrEnum):
 
     @property
     def upright(self) -> bool:
+        """Whether it is one of the four sides."""
         return self in (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT)
 
     @property

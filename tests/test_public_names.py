@@ -7,6 +7,7 @@ import doctest
 import importlib
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -61,3 +62,44 @@ def test_layouts_takes_public_names_alone() -> None:
         if name.name.startswith("_") or name.name == "*"
     ]
     assert not private
+
+
+def _modules() -> list[str]:
+    return sorted(
+        ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+        for room in ("marks", "layouts")
+        for path in (ROOT / room).rglob("*.py")
+        if (ROOT / room / "__init__.py").exists()
+    )
+
+
+#: Modules of layouts whose values others read; what draws and writes is known by its class.
+SPOKEN_OF = ("layouts.job", "layouts.planned", "layouts.placement", "layouts.errors", "layouts.batch")
+
+
+def _silent(tree: ast.Module | ast.ClassDef, within: bool) -> Iterator[str]:
+    """Functions and classes that say nothing of themselves, and those within classes; ``_name`` is nobody's business."""
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            if not ast.get_docstring(node):
+                yield node.name
+            if within and isinstance(node, ast.ClassDef):
+                yield from (f"{node.name}.{one}" for one in _silent(node, within))
+
+
+def test_every_module_and_every_public_name_in_it_says_what_it_is() -> None:
+    missing = []
+    for name in _modules():
+        path = ROOT / Path(*name.split("."))
+        source = (path / "__init__.py" if path.is_dir() else path.with_suffix(".py")).read_text("utf-8")
+        tree = ast.parse(source)
+        if ast.get_docstring(tree) is None:
+            missing.append(name)
+        missing += [f"{name}.{one}" for one in _silent(tree, name.startswith("marks") or name in SPOKEN_OF)]
+    assert len(_modules()) > 150 and not missing
+
+
+def test_the_reader_of_names_sees_the_silent_ones() -> None:
+    """A test of the test."""
+    tree = ast.parse("def a(): ...\ndef _b(): ...\nclass C:\n  'c'\n  def d(self): ...\n")
+    assert (list(_silent(tree, False)), list(_silent(tree, True))) == (["a"], ["a", "C.d"])

@@ -79,6 +79,7 @@ class Spared(_Wrapped, frozen=True):
 
 
 def outlined(text: Text) -> Path:
+    """A text as the path of its letters, mm, where it stands. MissingGlyph as ``letters.outline``."""
     from layouts.letters import outline
 
     at = Transform.turned(text.turn).then(Transform.moved(text.x, text.y))

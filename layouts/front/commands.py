@@ -45,6 +45,7 @@ def _print_json(data: Any) -> None:
 
 @_plainly
 def plan(arguments: Namespace) -> int:
+    """sixface plan: the answer as text or JSON."""
     from layouts.job import plan_file, plan_json
 
     planned = plan_file(arguments.record, (Mode(arguments.mode),) if arguments.mode else None)
@@ -59,6 +60,7 @@ def plan(arguments: Namespace) -> int:
 
 @_plainly
 def sheets(arguments: Namespace) -> int:
+    """sixface sheets: the files of one record or of many."""
     from layouts.batch import is_batch
 
     formats = [one.strip() for one in arguments.format.split(",") if one.strip()]
@@ -147,6 +149,7 @@ def _one_record(arguments: Namespace, formats: tuple[str, ...]) -> int:
 
 @_plainly
 def compare(arguments: Namespace) -> int:
+    """sixface compare: the modes side by side, as text or a page."""
     from layouts.front.text import comparison_text, written_text
     from layouts.job import compare_file
 
@@ -163,6 +166,7 @@ def compare(arguments: Namespace) -> int:
 
 @_plainly
 def papers(arguments: Namespace) -> int:
+    """sixface papers: what the documents carry, as text and as a page."""
     from layouts.front.papers import papers_text
     from layouts.front.text import held_text, written_text
     from layouts.job import decide_file
@@ -182,6 +186,7 @@ def papers(arguments: Namespace) -> int:
 
 @_plainly
 def goods(arguments: Namespace) -> int:
+    """sixface goods: entries of the list."""
     from marks.goods.lookup import find, search
     from marks.goods.show import as_json, describe
 
@@ -202,6 +207,7 @@ def goods(arguments: Namespace) -> int:
 
 @_plainly
 def specimens(arguments: Namespace) -> int:
+    """sixface specimens: every mark on a page of its own."""
     from layouts.specimens import make_specimens
 
     for path in make_specimens(Path(arguments.out), inks=arguments.inks, progress=_progress):
@@ -211,6 +217,7 @@ def specimens(arguments: Namespace) -> int:
 
 @_plainly
 def desk(arguments: Namespace) -> int:
+    """sixface desk: the local page, until it is stopped."""
     from importlib.util import find_spec
 
     gc.enable()  # the command line turned it off; a desk stays open all day
@@ -235,6 +242,7 @@ def desk(arguments: Namespace) -> int:
 
 @_plainly
 def schema(arguments: Namespace) -> int:
+    """sixface schema: the form of a record, a plan or a table."""
     if arguments.what == "csv":
         from marks.rows import template
 

@@ -55,6 +55,7 @@ def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
 
 
 def held_text(held: Mapping[Mode, str]) -> list[str]:
+    """The editions by mode, and the caution, as lines."""
     lines = ["editions held:"]
     for mode, name in held.items():
         lines += _wrapped(f"{mode}: ", name, "  ")

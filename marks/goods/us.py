@@ -45,6 +45,7 @@ def is_lithium(entry: Entry) -> bool:
 
 
 def is_self_reactive_b(entry: Entry) -> bool:
+    """Whether the entry is a self-reactive substance of type B, which US law gives an explosive label."""
     return entry.prefix == "UN" and entry.un in SELF_REACTIVE_B
 
 

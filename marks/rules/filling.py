@@ -50,6 +50,7 @@ class Filled(Struct, frozen=True):
 
     @property
     def said(self) -> str:
+        """What is in what, in words."""
         return f"{self.content.described_as()}: {show(self.holds)} in {self.of}"
 
 

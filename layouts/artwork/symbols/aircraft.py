@@ -23,6 +23,7 @@ def half() -> Solid:
 
 
 def aircraft() -> Symbol:
+    """The aeroplane with its load, in units of its own grid."""
     tops = [FIRST - i * (CRATE + GAP) for i in range(3)]
     crates = union(*(plate(-CRATE / 2, top - CRATE, CRATE / 2, top, 1) for top in tops))
     return Symbol.of("aircraft", softened(half().both() - crates, 0.9, 1.8))

@@ -24,10 +24,12 @@ def case() -> Solid:
 
 
 def below() -> Solid:
+    """All that lies under the broken edge of the last battery."""
     return polygon((-2, -2), (WIDE + 2, -2), *reversed(TEETH))
 
 
 def battery_group() -> Symbol:
+    """A row of batteries, the last one broken and burning."""
     last = 3 * PITCH + APART
     parts = [case().moved(i * PITCH, 0) for i in range(3)] + [(case() & below()).moved(last, 0)]
     flame = fire(2.6, 3).moved(last + 10, 23.5, scale=0.35)

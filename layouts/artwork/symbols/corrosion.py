@@ -46,6 +46,7 @@ def hand() -> Solid:
 
 
 def corrosion() -> Symbol:
+    """Two tubes that spill on a hand and on a plate."""
     metal = box(-68, -8, -15, 12) - bites(-FALL + 2, 12.5)
     cuff = plate(63.6, -0.5, 70, 22.5, 1)
     drops = [drop(x, y, 4) for x, y in ((FALL + 2, 31.5), (-FALL, 17.5), (-FALL, 33))]

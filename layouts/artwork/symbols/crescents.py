@@ -22,6 +22,7 @@ def turned(part: Solid) -> Solid:
 
 
 def crescents() -> Symbol:
+    """Three crescents on a circle."""
     full = turned(disc(0, OUT_AT, OUT))
     cut = turned(disc(0, CUT_AT, CUT))
     slits = turned(box(-SLIT / 2, 0, SLIT / 2, CUT_AT))

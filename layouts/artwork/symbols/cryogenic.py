@@ -28,4 +28,5 @@ def crystal(cx: float, cy: float, size: float) -> Solid:
 
 
 def cryogenic() -> Symbol:
+    """A flask and a crystal of ice."""
     return Symbol.of("cold receptacle", softened(flask(), 1), softened(crystal(0, 92, 25), 0.7))

@@ -57,6 +57,7 @@ def six(s: float) -> tuple[Solid, float]:
 
 
 def point(s: float) -> tuple[Solid, float]:
+    """The point between two figures and its width, of stroke ``s``."""
     return box(0, 0, s, s), s
 
 

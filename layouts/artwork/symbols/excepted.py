@@ -14,6 +14,7 @@ STROKE = 9
 
 
 def excepted() -> Symbol:
+    """The letter E in a ring."""
     ring = disc(0, 0, 50) - disc(0, 0, 50 - STROKE)
     x0, x1, y = -14, 17, 24
     letter = union(

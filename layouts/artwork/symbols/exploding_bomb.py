@@ -46,6 +46,7 @@ def splinter(degrees: float, reach: float) -> Solid:
 
 
 def exploding_bomb() -> Symbol:
+    """The bomb, its rays and its splinters."""
     rays = [ray(90 + i * STEP, *RAYS[abs(i)]) for i in range(-2, 3)]
     right = [splinter(90 - i * STEP / 2, reach) for i, reach in ((1, 49), (3, 47))]
     parts = (*rays, *right, *(s.mirrored() for s in right))

@@ -63,4 +63,5 @@ def wave() -> Solid:
 
 
 def fish_and_tree() -> Symbol:
+    """A dead fish before a bare tree."""
     return Symbol.of("fish and tree", *(softened(p, 0.9) for p in (tree(), fish(), wave())))

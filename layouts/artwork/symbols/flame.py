@@ -37,4 +37,5 @@ def fire(tip: float = 0.9, valley: float = 1.2) -> Solid:
 
 
 def flame() -> Symbol:
+    """The flame alone."""
     return Symbol.of("flame", fire())

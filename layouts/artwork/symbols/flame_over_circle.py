@@ -25,5 +25,6 @@ def fire() -> Solid:
 
 
 def flame_over_circle() -> Symbol:
+    """The flame that stands on a ring."""
     ring = disc(0, OUTER, OUTER) - disc(0, OUTER, INNER)
     return Symbol.of("flame over circle", ring, softened(fire(), 1, 2))

@@ -14,6 +14,7 @@ MIDDLE = 20
 
 
 def gas_cylinder() -> Symbol:
+    """A cylinder, lying, its valve at the left."""
     body = rounded([(34, 0), (124, 0), (124, 40), (34, 40)], (19.9, 7, 7, 19.9))
     collar, neck = box(28, MIDDLE - 11, 40, MIDDLE + 11), box(12, MIDDLE - 7, 40, MIDDLE + 7)
     stem = box(4, MIDDLE - 3.5, 14, MIDDLE + 3.5)

@@ -15,6 +15,7 @@ RADIUS, STEP = 21, 26.0
 
 
 def heat_rays() -> Symbol:
+    """Half a sun and its rays, downwards."""
     parts = [disc(0, 0, RADIUS) & box(-40, -40, 40, 0)]
     for i in range(-3, 4):
         a = math.radians(270 + i * STEP)

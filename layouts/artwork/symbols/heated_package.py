@@ -44,4 +44,5 @@ def lid() -> Solid:
 
 
 def heated_package() -> Symbol:
+    """A box seen from a corner, to stand under the rays."""
     return Symbol.of("package", softened(side(), 1), softened(side().mirrored(), 1), softened(lid(), 0.8))

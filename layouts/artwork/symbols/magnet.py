@@ -22,16 +22,19 @@ def shoe() -> Solid:
 
 
 def poles() -> tuple[Solid, Solid]:
+    """The two ends of the horseshoe."""
     left, right = LEG + GAP, LEG + GAP + POLE
     return box(left, IN, right, OUT), box(left, -OUT, right, -IN)
 
 
 def compass() -> Solid:
+    """A compass with its needle, turned aside."""
     cx, outer, inner = COMPASS
     needle = polygon((20.5, 0), (0, 8), (-20.5, 0), (0, -8)) - disc(0, 0, 3)
     return (disc(cx, 0, outer) - disc(cx, 0, inner)) | softened(needle, 0.8).moved(cx, 0, ASKEW)
 
 
 def magnet() -> Symbol:
+    """A horseshoe magnet, its lines of force, and a compass."""
     lines = [band(24, 0, r, 4.6, -half, half) for r, half in ((18, 34), (29, 40))]
     return Symbol.of("magnet and compass", *(softened(p, 1) for p in (shoe(), *poles())), *lines, compass())

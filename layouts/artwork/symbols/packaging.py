@@ -22,6 +22,7 @@ def u() -> Solid:
 
 
 def packaging() -> Symbol:
+    """The ring with u over n of the United Nations packaging mark."""
     ring = disc(0, 0, 50) - disc(0, 0, 43.5)
     letter = softened(u(), 0.8)
     return Symbol.of("packaging code", ring, letter, letter.moved(0, 0, 180))

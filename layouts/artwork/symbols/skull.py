@@ -35,6 +35,7 @@ def bone() -> Solid:
 
 
 def skull() -> Symbol:
+    """The skull on two crossed bones."""
     return Symbol.of(
         "skull and crossbones", softened(softened(head(), 1, 4) - face(), 0.8), softened(bone().both(), 0.8, 2)
     )

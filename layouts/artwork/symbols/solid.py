@@ -177,14 +177,17 @@ class Trail:
 
 
 def disc(cx: float, cy: float, radius: float) -> Solid:
+    """A full circle."""
     return Trail(cx + radius, cy).around(cx, cy, 180).around(cx, cy, 180).solid()
 
 
 def polygon(*points: tuple[float, float]) -> Solid:
+    """The inside of a closed line through ``points``."""
     return Trail(*points[0]).line(*points[1:]).solid()
 
 
 def box(x0: float, y0: float, x1: float, y1: float) -> Solid:
+    """An upright rectangle by two opposite corners."""
     return polygon((x0, y0), (x1, y0), (x1, y1), (x0, y1))
 
 
@@ -233,6 +236,7 @@ def band(cx: float, cy: float, radius: float, width: float, start: float, end: f
 
 
 def union(*solids: Solid) -> Solid:
+    """All of them as one shape."""
     first, *rest = solids
     for s in rest:
         first = first | s

@@ -30,6 +30,7 @@ def blade(centre: float) -> Solid:
 
 
 def trefoil() -> Symbol:
+    """The trefoil about a disc of radius 1."""
     return Symbol.of("trefoil", disc(0, 0, 1), *(blade(c) for c in CENTRES))
 
 

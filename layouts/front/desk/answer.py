@@ -134,6 +134,7 @@ def mark_name(one: Requirement) -> str:
 
 
 def mark_words(one: Requirement) -> str:
+    """The words printed on a mark; a hazard label is told by its name alone."""
     return "" if one.mark == "hazard-label" else said(one)
 
 
@@ -158,6 +159,7 @@ def items_for(one: Requirement, placement: Placement) -> tuple[Placed, ...]:
 
 
 def least_size(one: Requirement) -> str:
+    """The least size the law asks for, in words, mm."""
     if one.size_mm:
         return f"at least {mm(one.size_mm[0])} × {mm(one.size_mm[1])} mm"
     return f"letters at least {one.min_text_mm:g} mm" if one.min_text_mm else "legible"

@@ -38,10 +38,12 @@ class Reply(NamedTuple):
 
 
 def page(html: str, status: int = 200) -> Reply:
+    """A page of the desk."""
     return Reply(status, "text/html; charset=utf-8", html.encode("utf-8", "replace"))
 
 
 def plain(text: str, status: int) -> Reply:
+    """A few words without a page."""
     return Reply(status, "text/plain; charset=utf-8", text.encode("utf-8", "replace"))
 
 

@@ -34,6 +34,7 @@ def steps_of(name: str) -> Steps | None:
 
 
 def name_of(steps: Iterable[str | int]) -> str:
+    """Steps as the name of a field: ``packages.0.un``."""
     return ".".join(map(str, steps))
 
 
