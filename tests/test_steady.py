@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -132,3 +134,55 @@ def test_a_thousand_packages_are_planned(tmp_path: Path) -> None:
     record.write_text(f"{head}packages:\n{body}", "utf-8")
     done = sixface("plan", record, "--json")
     assert done.returncode == 0, done.stderr[:500]
+
+
+COMMANDS = (
+    ("sheets", "examples/xylenes-drum.yaml", "-o", "{out}/sheets"),
+    ("sheets", "examples", "-o", "{out}/many"),
+    ("compare", "examples/xylenes-drum.yaml", "-o", "{out}/compared.pdf"),
+    ("papers", "examples/xylenes-drum.yaml", "-o", "{out}/papers.pdf"),
+    ("specimens", "-o", "{out}/specimens"),
+)
+
+
+def refused_for(words: tuple[str, ...], out: Path, why: str, limit: int = 0) -> None:
+    """The command ends with status 2, one line that says why, and leaves nothing of its own. limit: bytes of a file."""
+    import resource
+
+    done = subprocess.run(
+        [sys.executable, "-m", "layouts.front.cli", *(word.format(out=out) for word in words)],
+        cwd=HERE.parent, env={**os.environ, "PYTHONPATH": str(HERE.parent)}, capture_output=True, text=True,
+        preexec_fn=(lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))) if limit else None,
+    )  # fmt: skip
+    lines = [line for line in done.stderr.strip().splitlines() if not line.startswith(("drawn ", "\r"))]
+    assert done.returncode == 2 and len(lines) == 1, done.stderr
+    assert why in lines[0] and "nothing was written" in lines[0] and "Traceback" not in done.stderr
+    assert [path for path in out.rglob("*") if path.is_file()] == []
+
+
+@pytest.mark.parametrize("words", COMMANDS, ids=lambda words: " ".join(words[:2]))
+def test_a_file_that_can_grow_no_further_is_one_clear_line(words: tuple[str, ...], tmp_path: Path) -> None:
+    """As at the end of a quota: the system takes so many bytes of a file, and no more."""
+    refused_for(words, tmp_path, "File too large", limit=3000)
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A disk of 48 kB in memory; skipped where none may be mounted."""
+    place = tmp_path / "disk"
+    place.mkdir()
+    done = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=48k", "tmpfs", str(place)], capture_output=True, text=True)
+    if done.returncode:
+        pytest.skip("no disk can be mounted here")
+    try:
+        yield place
+    finally:
+        subprocess.run(["umount", str(place)], check=True)
+
+
+@pytest.mark.skipif(shutil.which("mount") is None, reason="no disk can be mounted here")
+@pytest.mark.parametrize("words", COMMANDS[:2], ids=lambda words: " ".join(words[:2]))
+def test_a_full_disk_and_one_that_may_not_be_written_are_one_clear_line(words: tuple[str, ...], small_disk: Path) -> None:
+    refused_for(words, small_disk, "No space left on device")
+    subprocess.run(["mount", "-o", "remount,ro", str(small_disk)], check=True)
+    refused_for(words, small_disk, "Read-only file system")
