@@ -19,7 +19,8 @@ must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprint
 caution, note: codes that come out; silent: codes that do not, or their first words ("inside" for "inside-open").
 words: a mark's lines. lettering: the least height of the UN number in mm, 0 for none. opposite: marks on two
 opposite faces; single: marks on one; count: how many of a mark there are. cite: a paragraph given for or against a
-mark.
+mark. why: words of the reason of a mark (asked for or waived) or of a finding, by its code. unsaid: marks that are neither
+asked for nor waived.
 description: the line for the document. journey: the same for the union over the modes named.
 """
 
@@ -42,7 +43,7 @@ MODES = ("road", "sea", "air", "us-ground")
 KEYS = {"name", "source", "goods", "packed", "package", "without", "record", "beside", "overpack", "journey", *MODES}
 EXPECTED = {
     "verdict", "must", "not", "waived", "preprinted", "refuse", "caution", "note", "silent", "words", "lettering",
-    "opposite", "single", "count", "cite", "description",
+    "opposite", "single", "count", "cite", "description", "why", "unsaid",
 }  # fmt: skip
 
 BOX = {"length": "400 mm", "width": "300 mm", "height": "300 mm"}
@@ -166,6 +167,14 @@ def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
         if any(one == code or one.startswith(f"{code}-") for found in codes.values() for one in found):
             yield f"{code} must not come out"
     yield from _marks(expected, decided.marks, decided.waived)
+    for wanted, words in expected.get("why", {}).items():
+        said = [one.why for one in (*decided.marks, *decided.waived) if fits(wanted, one)]
+        said += [one.text for one in decided.findings if one.code == wanted]
+        if not any(words in one for one in said):
+            yield f"{wanted} is because of {said}, expected {words}"
+    for unwanted in expected.get("unsaid", ()):
+        if any(fits(unwanted, one) for one in (*decided.marks, *decided.waived)):
+            yield f"{unwanted} is spoken of"
     if "description" in expected and expected["description"] not in decided.descriptions:
         yield f"described as {decided.descriptions}, expected {expected['description']}"
 

@@ -1,0 +1,164 @@
+"""One mutant in a process of its own: forked before any of marks was read, so that the wrong is in place from the start."""
+
+from __future__ import annotations
+
+import contextlib
+import importlib.abc
+import importlib.machinery
+import importlib.util
+import io
+import os
+import resource
+import signal
+import sys
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from pathlib import Path
+from types import CodeType, ModuleType, SimpleNamespace
+from typing import Any
+
+ROOT = Path(__file__).parents[2]
+#: What is asked of those that the law cases let live: the tests that hold decisions and tables, without the slow ones.
+LATER = (
+    "tests/published", "tests/marks/test_decide.py", "tests/marks/test_rule.py", "tests/marks/test_reliefs.py",
+    "tests/marks/test_aircraft.py", "tests/marks/test_inside.py", "tests/marks/test_lookup.py", "tests/test_ground.py",
+)  # fmt: skip
+#: Seconds after which a mutant counts as one that never ends, and its memory in bytes.
+LONGEST, MOST_MEMORY = 120, 2 * 1024**3
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """A wrong. where, what: in words; module and source: a changed module; table and data: a table's text and what is
+    read from it instead; goods: the changed text of the goods list."""
+
+    where: str
+    what: str
+    module: str = ""
+    source: str = field(default="", repr=False)
+    table: str = field(default="", repr=False)
+    data: Any = field(default=None, repr=False)
+    goods: str = field(default="", repr=False)
+
+
+class Fate(StrEnum):
+    """By what it was killed; or that it lives."""
+
+    LAW = "law cases"
+    TESTS = "published and marks"
+    ERROR = "no import"
+    TIME = "time or memory"
+    LIVES = "lives"
+
+
+_CODES = {10: Fate.LAW, 11: Fate.TESTS, 12: Fate.ERROR, 0: Fate.LIVES}
+
+
+def preload() -> None:
+    """Load what every trial needs and no mutant touches: the libraries. Nothing of marks."""
+    import hypothesis  # noqa: F401
+    import jsonschema  # noqa: F401
+    import pint  # noqa: F401
+    import pydantic  # noqa: F401
+    import pytest  # noqa: F401
+    import yaml  # noqa: F401
+
+    assert not any(name.split(".")[0] in ("marks", "layouts") for name in sys.modules), "marks was read too early"
+
+
+def try_out(mutant: Mutant, hints: Sequence[str] = ()) -> Fate:
+    """Put the wrong in place in a child and ask the tests. hints: files of law cases that are asked first."""
+    child = os.fork()
+    if not child:
+        with contextlib.suppress(BaseException):
+            os._exit(_child(mutant, hints))
+        os._exit(11)  # whatever went wrong went wrong because of the wrong
+    end = time.monotonic() + LONGEST
+    while True:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            return _CODES.get(os.waitstatus_to_exitcode(status), Fate.TIME)
+        if time.monotonic() > end:
+            os.kill(child, signal.SIGKILL)
+            os.waitpid(child, 0)
+            return Fate.TIME
+        time.sleep(0.02)
+
+
+def _child(mutant: Mutant, hints: Sequence[str]) -> int:
+    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
+    sys.stdout = sys.stderr = io.StringIO()
+    try:
+        _install(mutant)
+        import marks.decide
+        import marks.record  # noqa: F401
+    except Exception:
+        return 12
+    if not _law_holds(hints):
+        return 10
+    return 11 if mutant_is_noticed() else 0
+
+
+def _law_holds(hints: Sequence[str]) -> bool:
+    from tests.law_cases import LawCase, cases, faults, journey_faults, uncited
+
+    def holds(case: LawCase) -> bool:
+        decision = case.decision()
+        modes = {str(mode): one for mode, one in decision.modes.items()}
+        wrong = any(next(faults(case.given[m], modes[m]), None) or next(uncited(modes[m]), None) for m in case.modes)
+        return not wrong and not (
+            "journey" in case.given and next(journey_faults(case.given["journey"], decision), None)
+        )
+
+    try:
+        return all(holds(case) for case in sorted(cases(), key=lambda case: case.file not in hints))
+    except Exception:
+        return False
+
+
+def mutant_is_noticed() -> bool:
+    """Whether one of the later tests fails."""
+    import pytest
+
+    return bool(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *LATER]))
+
+
+def _install(mutant: Mutant) -> None:
+    if mutant.module:
+        sys.meta_path.insert(0, _Finder(mutant))
+    elif mutant.table:
+        import marks.tables as tables
+
+        reads = tables.tomllib.loads
+        changed = SimpleNamespace(loads=lambda text: mutant.data if text == mutant.table else reads(text))
+        tables.tomllib = changed  # type: ignore[assignment]
+    else:
+        from marks.goods import lookup
+
+        lookup._text = lambda: mutant.goods  # type: ignore[assignment]
+
+
+class _Finder(importlib.abc.MetaPathFinder):
+    """Gives the changed module in place of the file's."""
+
+    def __init__(self, mutant: Mutant) -> None:
+        self._mutant = mutant
+
+    def find_spec(
+        self, fullname: str, path: Sequence[str] | None, target: ModuleType | None = None
+    ) -> importlib.machinery.ModuleSpec | None:
+        if fullname != self._mutant.module:
+            return None
+        file = ROOT / self._mutant.where.rsplit(":", 1)[0]
+        return importlib.util.spec_from_file_location(fullname, file, loader=_Loader(fullname, str(file), self._mutant))
+
+
+class _Loader(importlib.machinery.SourceFileLoader):
+    def __init__(self, fullname: str, path: str, mutant: Mutant) -> None:
+        super().__init__(fullname, path)
+        self._mutant = mutant
+
+    def get_code(self, fullname: str) -> CodeType:
+        return compile(self._mutant.source, self.path, "exec", dont_inherit=True)
