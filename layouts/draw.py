@@ -11,6 +11,7 @@ from layouts.artwork.base import Artwork, recorded
 from layouts.cell import Piece
 from layouts.geometry import Box
 from layouts.pen import Pen, TransformPen, group
+from layouts.probe import Begin, Call, End, RecordingPen
 from layouts.sheet import Sheet
 
 
@@ -20,13 +21,33 @@ def _key(artwork: Artwork, bleed: float) -> str:
     return f"drawing-{hashlib.sha256(repr(recorded(artwork, bleed).calls).encode()).hexdigest()[:16]}"
 
 
-def draw(sheet: Sheet, pen: Pen) -> None:
-    """Draw a sheet: the page, then each piece, then what stands around and over the pieces."""
+def draw(sheet: Sheet, pen: Pen, shared: frozenset[Call] = frozenset()) -> None:
+    """Draw a sheet: the page, then each piece, then what stands around and over the pieces. shared: what of that around it
+    other sheets of the book have as well; the pen of a book keeps it once."""
     sheet.page.draw(pen)
     for piece in sheet.pieces:
         _draw_piece(piece, pen)
-    for call in (*sheet.around, *sheet.over):
+    if shared and (kept := getattr(pen, "kept", None)) is not None:
+        alike = RecordingPen([call for call in sheet.around if call in shared])
+        kept(Box(0, 0, sheet.page.width, sheet.page.height), alike.replay)
+    for call in sheet.around:
+        if call not in shared:
+            call.onto(pen)
+    for call in sheet.over:
         call.onto(pen)
+
+
+def _shared(sheets: Sequence[Sheet]) -> list[frozenset[Call]]:
+    """For each sheet of a stack the cut marks and caption lines that the sheet before or after it has in the same place:
+    further copies differ in little but their number. Diagrams and checklists share nothing."""
+    around = [
+        frozenset(call for call in sheet.around if not isinstance(call, Begin | End)) if sheet.pieces else frozenset()
+        for sheet in sheets
+    ]
+    none: frozenset[Call] = frozenset()
+    return [
+        one & (before | after) for before, one, after in zip([none, *around], around, [*around[1:], none], strict=False)
+    ]
 
 
 def _draw_piece(piece: Piece, pen: Pen) -> None:
@@ -63,13 +84,14 @@ def to_pdf(
     from layouts.pdf import PdfBook
 
     book = PdfBook(target, inks=inks, text=text, title=title, subject=subject, keywords=keywords)
-    for n, sheet in enumerate(sheets, 1):
+    for n, (sheet, shared) in enumerate(zip(sheets, _shared(sheets), strict=True), 1):
         page = sheet.page
         draw(
             sheet,
             book.page(
                 page.width, page.height, trim=sheet.trim, bleed=sheet.bleed, bookmark=sheet.bookmark, within=sheet.faces
             ),
+            shared,
         )
         if progress:
             progress(n, len(sheets))

@@ -129,6 +129,13 @@ class Page(Struct, frozen=True):
             return
         with group(pen, "head", "Head"):
             self._draw_head(pen)
+        if (kept := getattr(pen, "kept", None)) is not None:
+            kept(Box(0, 0, self.width, self.height), self._draw_alike)
+        else:
+            self._draw_alike(pen)
+
+    def _draw_alike(self, pen: Pen) -> None:
+        """What stands on every page of a stack alike: a book keeps it once."""
         with group(pen, "foot", "Foot"):
             self._draw_foot(pen)
         with group(pen, "ruler", "Control ruler, 100 mm"):

@@ -11,6 +11,7 @@ Spot and CMYK files name the printing their process values are meant for. No con
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Sequence
 from pathlib import Path as FilePath
 from typing import Any
@@ -20,6 +21,7 @@ from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
 from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in
 from layouts.pen import FONTS, Pen, TransformPen
+from layouts.probe import RecordingPen
 from layouts.units import pt
 from layouts.wider import wide_file
 
@@ -313,6 +315,13 @@ class PdfPen:
         canvas.transform(at.a, at.b, at.c, at.d, pt(at.e), pt(at.f))
         canvas.doForm(key)
         canvas.restoreState()
+
+    def kept(self, box: Box, draw: Callable[[Pen], None]) -> None:
+        """Draw what other pages may have as well: the same strokes are stored once, under their own digest."""
+        pen = RecordingPen()
+        draw(pen)
+        key = f"page-{hashlib.sha256(repr(pen.calls).encode()).hexdigest()[:16]}"
+        self.stored(key, box, pen.replay, Transform())
 
     def _resources(self) -> Any:
         """The form's own resources: left alone, reportlab forgets the colour spaces a form uses."""

@@ -49,7 +49,7 @@ def letters(rings: list[list[XY]]) -> list[tuple[float, float]]:
 
 def of_the_mark(paper: Paper) -> list[Paint]:
     """What belongs to the mark itself: in the SVG its group, in the PDF its form."""
-    return [p for p in paper.paints if any(", copy 1" in where or where.startswith("/") for where in p.where)]
+    return [p for p in paper.paints if any(", copy 1" in where or "drawing-" in where for where in p.where)]
 
 
 def lettering(paper: Paper) -> float:
