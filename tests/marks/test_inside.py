@@ -71,7 +71,9 @@ def test_a_layer_between_needs_its_distance_too() -> None:
     box = package({"count": 2, "size": mm(100, 100, 100)}, inside=mm(100, 100, 209))
     assert not found(box, gaps(0, 0, 10, 0)).fits
     box = package({"count": 2, "size": mm(100, 100, 100)}, inside=mm(100, 100, 210))
-    assert found(box, gaps(0, 0, 10, 0)).layers == ((1,), (1,))
+    arranged = found(box, gaps(0, 0, 10, 0))
+    assert arranged.layers == ((1,), (1,))
+    assert [(spot.layer, spot.row) for spot in arranged.spots] == [(1, 1), (2, 1)]
 
 
 def test_inner_boxes_may_lie_across() -> None:

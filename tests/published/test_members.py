@@ -1,0 +1,112 @@
+"""Who belongs to the lists the rules hold, told by what comes out: each member, and entries and classes beside it.
+
+A list is transcribed here a second time from the paragraph named; that an entry has the class or section comes from the
+goods list, which has tests of its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from marks.decide import decide
+from marks.goods.lookup import Entry, every
+from marks.reading import record_from
+from marks.requirement import ModeDecision
+from marks.terms import Mode, ShipAs, VerdictWord
+from tests.law_cases import BOX, RECORD
+from tests.test_every_entry import MARKED_ALONE, goods
+
+GROUPED = tuple(entry for entry in every() if entry.packing_group and entry.road_source and entry.state)
+
+
+def decided(entry: Entry, mode: Mode, package: dict[str, Any] | None = None, **more: Any) -> ModeDecision:
+    """One box with a little of an entry under one mode."""
+    box = {
+        "package": "A", "packaging": "4G", "spec_mark": "4G/X60/S/26/N/Fjellkasse", "size": BOX, "gross_mass": "20 kg",
+        "goods": [goods(entry, ShipAs.FULL) | more],
+    } | (package or {})  # fmt: skip
+    box = {key: value for key, value in box.items() if value is not None}
+    record = RECORD | {"modes": [mode.value], "aircraft": "cargo", "packages": [box]}
+    return decide(record_from(record)).packages[0].modes[mode]
+
+
+def codes(decision: ModeDecision) -> set[str]:
+    return {finding.code for finding in decision.findings}
+
+
+def hazard(entry: Entry) -> str:
+    return entry.division or entry.hazard_class
+
+
+def one_of_each(entries: Iterable[Entry]) -> dict[str, Entry]:
+    """The first entry of each class or division."""
+    found: dict[str, Entry] = {}
+    for entry in entries:
+        found.setdefault(hazard(entry), entry)
+    return found
+
+
+def test_machinery_and_articles_that_may_hold_liquid() -> None:
+    """ADR 5.2.1.10, from memory; the names of the entries stand in ADR 2017 Table A and the UN list."""
+    asked = {entry.un: entry for entry in every() if 3358 <= int(entry.un) <= 3368 or 3520 <= int(entry.un) <= 3560}
+    said = {un for un, entry in asked.items() if "arrows-of-machinery" in codes(decided(entry, Mode.SEA))}
+    members = {"3363", "3528", "3529", "3530", *map(str, range(3537, 3549))}
+    assert said == members & set(asked) and {"3528", "3530", "3537", "3548"} <= said
+
+
+def test_group_three_of_these_classes_is_packed_as_group_two_by_air() -> None:
+    """49 CFR 173.27(a)."""
+    three = one_of_each(entry for entry in GROUPED if entry.packing_group == "III" and entry.un not in ("3077", "3082"))
+    box = {"spec_mark": "4G/Z60/S/26/N/Fjellkasse"}
+    raised = {cls for cls, one in three.items() if "packing-group-not-covered" in codes(decided(one, Mode.AIR, box))}
+    assert raised == {"4.1", "4.2", "4.3", "5.1", "8"} & set(three) and {"3", "6.1"} <= set(three)
+
+
+def test_liquids_of_group_one_stand_in_absorbent_by_air() -> None:
+    """49 CFR 173.27(e): classes 3, 4, 5.1, 6.1 and 8."""
+    liquid = one_of_each(entry for entry in GROUPED if entry.packing_group == "I" and entry.state == "liquid")
+    inner = {"inner": {"count": 1, "holds": "1 mL", "of": "glass bottle", "absorbent": "some"}}
+    asked = {cls for cls, one in liquid.items() if "absorbent-missing" in codes(decided(one, Mode.AIR, **inner))}
+    assert asked == {"3", "4.1", "4.2", "4.3", "5.1", "6.1", "8"} & set(liquid) and len(asked) >= 5
+
+
+def test_the_pressure_of_inner_packagings_is_no_question_of_classes_with_rules_of_their_own() -> None:
+    """Classes 1, 2 and 7 and division 6.2 have packing instructions of their own; from memory."""
+    liquid = {"state": "liquid", "inner": {"count": 1, "holds": "1 mL", "of": "glass bottle"}}
+    entries = one_of_each(entry for entry in every() if entry.state in (None, "liquid"))
+    asked = {
+        cls for cls, one in entries.items()
+        if {"inner-pressure-open", "second-closure"} & codes(decided(one, Mode.AIR, **liquid))
+    }  # fmt: skip
+    own = {cls for cls in entries if cls[0] in "127" or cls == "6.2"}
+    assert asked == set(entries) - own and {"7", "6.2"} <= own and {"3", "8"} <= asked
+
+
+def test_special_provisions_are_named_but_for_those_that_are_followed() -> None:
+    """A promise of the project: what it does not follow it names. The numbers are those of Table A, column (6)."""
+    followed = {"172", "181", "188", "190", "191", "219", "274", "318", "319", "375", "376", "377", "625"}
+    seen: set[str] = set()
+    for entry in every():
+        fresh = followed & set(entry.road_provisions) - seen
+        decision = decided(entry, Mode.ROAD) if fresh and entry.un not in MARKED_ALONE else None
+        if decision and decision.verdict is not VerdictWord.NOT_SUBJECT:
+            seen |= fresh
+            notes = [one.text for one in decision.findings if one.code == "special-provisions"]
+            named = set(re.findall(r"\b\d{2,3}\b", notes[0].rsplit(":", 1)[1])) if notes else set()
+            assert named == set(entry.road_provisions) - followed, entry.id
+    assert seen == followed - {"219", "319"}, "those two are of entries that bear marks of their own alone"
+
+
+def test_sections_whose_packagings_are_of_a_tested_type_by_us_highway() -> None:
+    """49 CFR 173.201 to 173.203 and 173.211 to 173.213: combination and single packagings of the UN standards."""
+    first: dict[str, Entry] = {}
+    for entry in every():
+        if entry.us_source and (entry.us_packing_group or entry.packing_group):
+            first.setdefault(entry.us_packaging, entry)
+    bare = {"spec_mark": None}
+    refused = {
+        section for section, one in first.items() if "spec-mark-missing" in codes(decided(one, Mode.US_GROUND, bare))
+    }
+    assert refused >= {"201", "202", "203", "211", "212", "213"} and not refused & {"185", "204", "240", "217", "301"}
