@@ -77,7 +77,7 @@ def five_years_of_plastics(case: Case) -> Iterator[Finding]:
             )
         return
     age = None if year is None else (case.on.year - year) % 100
-    if age is None or age >= 50:  # no mark, or one that speaks of a year to come: told elsewhere
+    if age is None or age > 50:  # no mark, or one that speaks of a year to come: told elsewhere
         return
     if age > life.value / 12:
         yield refuse(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from itertools import combinations
 from typing import Any
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from marks.inside import Gaps, Inside, inside_of, mass_kg
 from marks.reading import record_from
 from marks.record import Package
+from marks.variation import computed
 from tests.law_cases import PACKED, RECORD
 
 
@@ -74,6 +76,12 @@ def test_a_layer_between_needs_its_distance_too() -> None:
     arranged = found(box, gaps(0, 0, 10, 0))
     assert arranged.layers == ((1,), (1,))
     assert [(spot.layer, spot.row) for spot in arranged.spots] == [(1, 1), (2, 1)]
+
+
+def test_a_box_of_no_certificate_keeps_no_distance() -> None:
+    box = package({"count": 2, "size": mm(100, 100, 100)}, inside=mm(200, 100, 100))
+    inside = computed(box, date(2026, 11, 25))
+    assert inside is not None and inside.fits
 
 
 def test_inner_boxes_may_lie_across() -> None:
