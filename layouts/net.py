@@ -7,6 +7,7 @@ faces that are not also drawn larger.
 from __future__ import annotations
 
 from collections.abc import Set
+from functools import cached_property
 
 from msgspec import Struct
 
@@ -27,7 +28,7 @@ ROW = (Face.LEFT, Face.FRONT, Face.RIGHT, Face.BACK)
 PLAIN, TITLE = 2.5, READ - 0.4
 
 
-class Net(Struct, frozen=True):
+class Net(Struct, frozen=True, dict=True):
     """The drawing of a placement at 1 to ``scale``: ``width`` x ``height`` mm of paper; ``boxes``: each face on paper.
     large: the faces that are drawn larger elsewhere; here they have no distances. code: of the packaging."""
 
@@ -73,7 +74,7 @@ class Net(Struct, frozen=True):
         """What is drawn over the front."""
         return Face.SHOULDER if self.placement.solid.form is PackageForm.CYLINDER else Face.TOP
 
-    @property
+    @cached_property
     def boxes(self) -> dict[Face, Box]:
         """Each face on paper; the drawing's lower left corner is 0, 0."""
         found: dict[Face, Box] = {}

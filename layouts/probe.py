@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from typing import NamedTuple
 
 from layouts.geometry import Box, Path, Point, Transform
-from layouts.ink import Ink
-from layouts.letters import outline
+from layouts.ink import BLACK, Ink
+from layouts.letters import check_glyphs, font_measures, glyph, outline, set_in
 from layouts.pen import Pen
 
 
@@ -232,8 +233,26 @@ class BoundsPen:
                             self._y.append(p.y + by / n * reach)
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
-        self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+        if turn % 360:
+            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+            return
+        check_glyphs(text, font)
+        font = set_in(text, font)
+        advances = font_measures(font).advances
+        for ch in text:
+            if (box := _letter_box(ch, font)) is not None:
+                self._x += (x + box.x * size, x + box.right * size)
+                self._y += (y + box.y * size, y + box.top * size)
+            x += advances[ord(ch)] * size
 
     def begin(self, ident: str, title: str = "") -> None: ...
 
     def end(self) -> None: ...
+
+
+@cache
+def _letter_box(ch: str, font: str) -> Box | None:
+    """The box of a letter, em 1; None of a space."""
+    drawn, pen = glyph(ch, font), BoundsPen()
+    pen.fill(drawn, BLACK)
+    return pen.box if drawn else None

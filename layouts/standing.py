@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 from itertools import pairwise
 
 from msgspec import Struct
@@ -34,7 +35,7 @@ SMALL, ASIDE = 3.2, 1.2
 SEEN, NUMBERS = (Face.TOP, Face.RIGHT, Face.FRONT, Face.SHOULDER, Face.TAG), 2.2
 
 
-class Standing(Struct, frozen=True):
+class Standing(Struct, frozen=True, dict=True):
     """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``size``: what it takes on
     paper, its lower left corner at 0, 0. code: of the packaging ("4G"), where it is known."""
 
@@ -215,7 +216,7 @@ class Standing(Struct, frozen=True):
     def _outlines(self) -> list[Path]:
         return [*self._body, *self._out, *self._tag]
 
-    @property
+    @cached_property
     def bounds(self) -> Box:
         """What the view takes on paper, numbers beside the package included."""
         box, numbers = _around(self._outlines), [at for _, at, lead in self._numbers() if lead is not None]
