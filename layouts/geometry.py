@@ -153,14 +153,12 @@ def polygon(points: Sequence[tuple[float, float]]) -> Path:
     return Path([Segment("M", (first,)), *[Segment("L", (p,)) for p in rest], Segment("Z")])
 
 
-def rectangles(corners: Iterable[tuple[float, float, float, float]]) -> Path:
-    """Many upright rectangles as one path, each by its left, lower, right and upper edge."""
+def lines(ends: Iterable[tuple[tuple[float, float], tuple[float, float]]]) -> Path:
+    """Many straight lines as one path, for stroking."""
     out: list[Segment] = []
-    close = Segment("Z")
-    for x0, y0, x1, y1 in corners:
-        out.append(_segment(Segment, ("M", (_point(Point, (x0, y0)),))))
-        out += [_segment(Segment, ("L", (_point(Point, p),))) for p in ((x1, y0), (x1, y1), (x0, y1))]
-        out.append(close)
+    for start, end in ends:
+        out.append(_segment(Segment, ("M", (_point(Point, start),))))
+        out.append(_segment(Segment, ("L", (_point(Point, end),))))
     return Path(out)
 
 

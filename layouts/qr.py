@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
 
-from layouts.geometry import Box, rectangle, rectangles
+from layouts.geometry import Box, lines, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 from layouts.qr_mask import best_mask
@@ -46,21 +46,27 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
 
 
 def draw_qr(pen: Pen, text: str, box: Box) -> None:
-    """The code in a square box (its shorter side counts), quiet zone included, as merged runs in one fill."""
+    """The code in a square box (its shorter side counts), quiet zone included; modules side by side are one stroke."""
     rows = matrix(text)
     n = len(rows)
     side = min(box.width, box.height)
     module = side / (n + 2 * QUIET)
     x0, y1 = box.x + QUIET * module, box.top - QUIET * module
-    runs: list[tuple[float, float, float, float]] = []
-    for r, row in enumerate(rows):
-        low, high = y1 - (r + 1) * module, y1 - r * module
-        start = 0
-        for dark, of in groupby(row):
-            end = start + len(list(of))
-            if dark:
-                runs.append((x0 + start * module, low, x0 + end * module, high))
-            start = end
+    runs = [
+        ((x0 + start * module, y), (x0 + end * module, y))
+        for y, row in ((y1 - (r + 0.5) * module, row) for r, row in enumerate(rows))
+        for start, end in _dark(row)
+    ]
     with group(pen, "qr", "QR code: " + text.splitlines()[0]):
         pen.fill(rectangle(Box(box.x, box.top - side, side, side)), WHITE)
-        pen.fill(rectangles(runs), BLACK)
+        pen.stroke(lines(runs), BLACK, module)
+
+
+def _dark(row: Iterable[bool]) -> Iterator[tuple[int, int]]:
+    """Where dark modules lie side by side: the first, and the one after the last."""
+    start = 0
+    for dark, of in groupby(row):
+        end = start + len(list(of))
+        if dark:
+            yield start, end
+        start = end
