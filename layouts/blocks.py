@@ -52,13 +52,14 @@ SHOULDER_SIDES = (50.0, 40.0, 32.0, 25.0, 20.0, 15.0, 10.0)
 
 class Level(Struct, frozen=True):
     """Which forms may be used for want of room: condensed lettering; squares on their point set into each other's gaps;
-    labels for the shoulder of a cylinder; pictures reduced so many steps (0: not; of labels for the shoulder, which of
-    its sizes)."""
+    labels for the shoulder of a cylinder; labels and, before them, other pictures reduced so many steps (0: not; of labels
+    for the shoulder, which of their sizes)."""
 
     condensed: bool = False
     interlocked: bool = False
     shoulder: bool = False
     reduced: int = 0
+    others_reduced: int = 0
 
 
 class Item(Struct, frozen=True):
@@ -83,7 +84,8 @@ class Item(Struct, frozen=True):
         elif any(form.reduced for form in ordinary):
             full = [n for n, form in enumerate(ordinary) if not form.reduced]
             less = [n for n, form in enumerate(ordinary) if form.reduced]
-            numbers = full if level.reduced == 0 or level.shoulder else [less[min(level.reduced, len(less)) - 1]]
+            steps = level.reduced if self.requirement.mark == "hazard-label" else level.others_reduced
+            numbers = full if steps == 0 or level.shoulder else [less[min(steps, len(less)) - 1]]
         else:
             numbers = [n for n, form in enumerate(ordinary) if level.condensed or not condensed(form)] or [0]
         return tuple(

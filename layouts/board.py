@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterable, Sequence
 
-from layouts.arrange import HAIR, Comfort, Shape, composed, empty_boxes, thinned
-from layouts.blocks import LEAD, Item, Level, interlocking, shapes
+from layouts.arrange import HAIR, Comfort, Shape, composed, empty_boxes
+from layouts.blocks import LEAD, Item, Level, on_point, shapes
 from layouts.exact import Spot as Corner
 from layouts.exact import Unfinished, pack
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
+from layouts.nested import Arrangement, arrangements
+from layouts.outline import Rect
 from marks.tables import table
 from marks.terms import Face
 
@@ -31,6 +33,8 @@ SHARE, MOST = 0.06, 60.0
 #: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; and with
 #: squares set into each other's gaps, of which only some arrangements are tried.
 STEPS, FEW, SOME = (300, 3000), (60,), (120,)
+#: Arrangements of squares in each other's gaps that are tried, in the last case; where only a preference hangs on it.
+MANY, SEVERAL = 80, 8
 #: Tenths of a millimetre.
 FINE = 10
 
@@ -63,6 +67,7 @@ class Board:
         self.spots: list[Set] = []
         self.unfinished = False  # a search of law was ended before it could tell
         self._shapes: dict[tuple[object, ...], list[Shape]] = {}
+        self._arranged: dict[tuple[object, ...], list[Arrangement]] = {}
         self._told: dict[tuple[object, frozenset[int]], Found | None] = {}
         self._ended: set[tuple[object, frozenset[int], tuple[int, ...]]] = set()
         self._likes = {face: self._like(face) for face in solid.faces}
@@ -112,39 +117,72 @@ class Board:
         width, height = (
             math.floor((edge - 2 * LEAST.margin + LEAST.gap) * FINE + HAIR) for edge in self.solid.size(face)
         )
-        singles, cluster = self._units(items, width / FINE, height / FINE)
-        own = [item.pieces(self.level) for item in singles]
-        pieces = [[_fine(p.width, p.height) for p in mine] for mine in own]
-        if len(singles) < len(items):
-            pieces.append([_fine(s.width, s.height) for s in cluster])
+        taken = self._fixed(face)
+        ended: Unfinished | None = None
+        for squares in self._nested(items):
+            rest = [item for item in items if item not in squares]
+            for there in self._arrangements(face, squares, (width, height), taken)[
+                : MANY if steps is not FEW else SEVERAL
+            ]:
+                gap = round(LEAST.gap * FINE)
+                boxes = [(x, y, x + wide + gap, y + wide + gap) for wide, x, y in there]
+                try:
+                    found = self._each(face, rest, (width, height), [*taken, *boxes], steps)
+                except Unfinished as fault:
+                    ended = fault
+                    continue
+                if found is not None:
+                    return sorted([*found, *self._squares(squares, there)])
+        if ended:
+            raise ended
+        return None
+
+    def _each(
+        self, face: Face, items: Sequence[Item], size: tuple[int, int], taken: Sequence[Rect], steps: tuple[int, ...]
+    ) -> Found | None:
+        """A place for each of these, one beside the other."""
+        own = [item.pieces(self.level) for item in items]
 
         def at(spots: Sequence[Corner]) -> Found:
-            placed: Found = []
-            for n, form, x, y, *_ in spots:
-                x_mm, y_mm = x / FINE + LEAST.margin, y / FINE + LEAST.margin
-                if n < len(singles):
-                    placed.append((singles[n].index, own[n][form].form, x_mm, y_mm))
-                else:
-                    placed += [(p.item, p.form, px, py) for p, px, py in cluster[form].spots(x_mm, y_mm)]
-            return sorted(placed)
+            corners = ((items[n].index, own[n][form].form, x, y) for n, form, x, y, *_ in spots)
+            return sorted((index, form, _mm(x), _mm(y)) for index, form, x, y in corners)
 
         def linked(spots: Sequence[Corner]) -> bool:
             return self._linked(at(spots))
 
-        watched = [n for n, item in enumerate(singles) if item.requirement.mark == "hazard-label"]
-        watched += range(len(singles), len(pieces))
         accept = linked if self._tied(face, items) else None
-        found = pack(pieces, width, height, self._fixed(face), steps, accept, watched)
-        return None if found is None else at(found)
+        watched = [n for n, item in enumerate(items) if item.requirement.mark == "hazard-label"]
+        pieces = [[_fine(p.width, p.height) for p in mine] for mine in own]
+        spots = pack(pieces, *size, taken, steps, accept, watched)
+        return None if spots is None else at(spots)
 
-    def _units(self, items: Sequence[Item], width: float, height: float) -> tuple[list[Item], list[Shape]]:
-        """What is set one by one, and the shapes of what is set together: squares in each other's gaps."""
-        lead = [item for item in items if item.block == LEAD]
-        squares = [lead[n] for n in interlocking(lead, self.level)] if lead else []
-        if not squares:
-            return list(items), []
-        fitting = [s for s in self.shapes(squares, LEAST) if s.width <= width and s.height <= height]
-        return [item for item in items if item not in squares], thinned(fitting, 8)
+    def _nested(self, items: Sequence[Item]) -> list[list[Item]]:
+        """Which of these to set into each other's gaps, as far as this level does: none, the labels, all squares on their point."""
+        found: list[list[Item]] = [[]]
+        if self.level.interlocked:
+            squares = [item for item in items if on_point(item.forms[item.pieces(self.level)[0].form])]
+            for some in ([item for item in squares if item.block == LEAD], squares):
+                if len(some) > 1 and some not in found:
+                    found.append(some)
+        return found
+
+    def _arrangements(
+        self, face: Face, squares: Sequence[Item], size: tuple[int, int], taken: Sequence[Rect]
+    ) -> list[Arrangement]:
+        key = self._likes[face], *(item.index for item in squares)
+        if key not in self._arranged:
+            widths = [_fine(item.pieces(self.level)[0].width - LEAST.gap, 0)[0] for item in squares]
+            found = arrangements(widths, round(LEAST.gap * FINE), *size, taken)
+            if self._tied(face, squares):
+                found = [there for there in found if self._linked(self._squares(squares, there))]
+            self._arranged[key] = found
+        return self._arranged[key]
+
+    def _squares(self, squares: Sequence[Item], there: Arrangement) -> Found:
+        return [
+            (item.index, item.pieces(self.level)[0].form, _mm(x), _mm(y))
+            for item, (_, x, y) in zip(squares, there, strict=True)
+        ]
 
     def _fixed(self, face: Face) -> list[tuple[int, int, int, int]]:
         """What is taken, as the exact search sees it: every piece has its gap at its right and upper side."""
@@ -281,6 +319,11 @@ class Board:
 def _fine(width: float, height: float) -> tuple[int, int]:
     """A piece with its gap, in whole tenths of a millimetre."""
     return math.ceil((width + LEAST.gap) * FINE - HAIR), math.ceil((height + LEAST.gap) * FINE - HAIR)
+
+
+def _mm(tenths: int) -> float:
+    """From the inner corner of the margin to the face's own."""
+    return tenths / FINE + LEAST.margin
 
 
 def _emptiness(shape: Shape) -> float:

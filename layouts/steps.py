@@ -1,7 +1,8 @@
 """What is tried one after the other where a package is too small for its marks, each step with its paragraph.
 
 Full size in plain lettering on any upright face; condensed lettering; a third of the way round; the top; squares set into
-each other's gaps; number and name apart from the labels; the shoulder of a gas cylinder; reduced labels; a tag. What the law
+each other's gaps; number and name apart from the labels; the shoulder of a gas cylinder; other marks
+reduced, then labels; a tag. What the law
 allows is asked of ``marks.small``; a step that it does not allow is left out.
 """
 
@@ -72,16 +73,25 @@ def _on_faces(solid: Solid, items: Sequence[Item], modes: Sequence[Mode]) -> Ite
             gaps = ", these set into each other's gaps" if one.interlocked else ""
             yield from _everywhere(f"number and name apart from the labels{gaps}", one, solid, top, NAME_NEAR, apart=True)
     yield from _on_the_shoulder(level, solid, items, modes, names)
-    cite = _reduced_by(items, modes)
-    last = max((_reductions(item) for item in items), default=0)
+    labels = _labels(items)
+    others = [item for item in items if item not in labels]
+    few, bases = _reductions(others), [level, *filter(None, [locked])]
+    smaller = [("marks other than labels ", others, one, _asked_by(others)) for one in _less(bases, "others_reduced", few)]
+    bases = [replace(base, others_reduced=few) for base in bases]
+    allowed = _allowed_by(labels, modes)
+    smaller += [("", labels, one, allowed) for one in _less(bases, "reduced", _reductions(labels))]
+    for what, some, one, cite in smaller:
+        gaps = ", labels set into each other's gaps" if one.interlocked else ""
+        name = f"{what}reduced{_sides(some, one)}{gaps}"
+        yield from _everywhere(name, one, solid, top, cite)
+        if names:
+            yield from _everywhere(f"{name}, number and name apart", one, solid, top, cite, apart=True)
+
+
+def _less(bases: Sequence[Level], what: str, last: int) -> Iterator[Level]:
+    """These levels with smaller pictures, step by step."""
     for n in range(1, 1 + last):
-        for base in filter(None, (level, locked if n == last else None)):
-            one = replace(base, reduced=n)
-            gaps = ", labels set into each other's gaps" if one.interlocked else ""
-            name = f"reduced{_sides(lead, one)}{gaps}"
-            yield from _everywhere(name, one, solid, top, cite)
-            if names:
-                yield from _everywhere(f"{name}, number and name apart", one, solid, top, cite, apart=True)
+        yield from (replace(base, **{what: n}) for base in bases)
 
 
 def _everywhere(
@@ -92,21 +102,24 @@ def _everywhere(
         yield Step(f"{name}, on the top", level, solid, TOP, cite, apart)
 
 
-def _reductions(item: Item) -> int:
-    return sum(form.reduced for form in item.forms[: len(item.forms) - item.shoulder])
+def _reductions(items: Iterable[Item]) -> int:
+    """The steps in which these can be reduced, the shoulder of a cylinder aside."""
+    return max((sum(form.reduced for form in item.forms[: len(item.forms) - item.shoulder]) for item in items), default=0)
 
 
-def _sides(lead: Sequence[Item], level: Level) -> str:
-    sides = {item.forms[item.pieces(level)[0].form].side for item in lead if _reductions(item)}
+def _sides(some: Sequence[Item], level: Level) -> str:
+    sides = {item.forms[item.pieces(level)[0].form].side for item in some if _reductions([item])}
     return f" to {min(s for s in sides if s):g} mm side" if any(sides) else ""
 
 
-def _reduced_by(items: Sequence[Item], modes: Sequence[Mode]) -> tuple[str, ...]:
-    """The paragraphs behind reduced labels; of other marks, those that ask for them."""
-    labels = _legs(_labels(items), modes)
-    found = [*(small.reduced(labels) or ())] if labels else []
-    marks = [item for item in items if _reductions(item) and item.requirement.mark != "hazard-label"]
-    return tuple(dict.fromkeys([*found, *(one for item in marks for one in item.requirement.cite)]))
+def _allowed_by(labels: Sequence[Item], modes: Sequence[Mode]) -> tuple[str, ...]:
+    """The paragraphs behind reduced labels."""
+    return small.reduced(_legs(labels, modes)) or ()
+
+
+def _asked_by(marks: Sequence[Item]) -> tuple[str, ...]:
+    """The paragraphs behind other reduced marks: those that ask for them allow it too."""
+    return tuple(dict.fromkeys(one for item in marks if _reductions([item]) for one in item.requirement.cite))
 
 
 def _labels(items: Iterable[Item]) -> list[Item]:

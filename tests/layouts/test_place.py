@@ -160,6 +160,18 @@ def test_labels_are_reduced_by_road_and_sea_with_a_caution_and_all_alike() -> No
     assert placement.findings[0].cite == ("ADR 5.2.2.2.1.1.3 (from memory)", "IMDG 5.2.2.2.1.1.3 (from memory)")
 
 
+def test_other_marks_are_reduced_before_any_label_is() -> None:
+    """A label is reduced only where the size of the package requires it (49 CFR 172.407(c)(1)(i)): not for a mark that can be
+    smaller itself. Front: the label alone (141.4 + 2 x 3); back: 86 mm high, so the battery mark of 100 x 70 mm."""
+    clear = [Area(face, Box(0, 0, 90, 149), "handle") for face in (Face.LEFT, Face.RIGHT)]
+    clear.append(Area(Face.BACK, Box(0, 0, 160, 63), "maker's name"))
+    solid = Solid.box(160, 90, 149, PackageForm.JERRICAN)
+    placement = put(solid, label("3", modes=SURFACE), need("battery", modes=SURFACE), keep_clear=clear)
+    assert found(placement, "hazard-label", "3")[0].artwork.side == 100
+    assert (found(placement, "battery")[0].face, found(placement, "battery")[0].height) == (Face.BACK, 70)
+    assert placement.steps[-1].name == "marks other than labels reduced"
+
+
 def test_by_air_no_label_is_reduced_and_the_refusal_says_what_is_needed_and_what_there_is() -> None:
     placement = put(Solid.box(250, 170, 125), label("3"), label("6.1"))
     assert placement.items == () and placement.refused
