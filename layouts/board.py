@@ -33,8 +33,8 @@ SHARE, MOST = 0.06, 60.0
 #: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; and with
 #: squares set into each other's gaps, of which only some arrangements are tried.
 STEPS, FEW, SOME = (300, 3000), (60,), (120,)
-#: Arrangements of squares in each other's gaps that are tried, in the last case; where only a preference hangs on it.
-MANY, SEVERAL = 80, 8
+#: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it.
+SEVERAL = 5
 #: Tenths of a millimetre.
 FINE = 10
 
@@ -67,7 +67,7 @@ class Board:
         self.spots: list[Set] = []
         self.unfinished = False  # a search of law was ended before it could tell
         self._shapes: dict[tuple[object, ...], list[Shape]] = {}
-        self._arranged: dict[tuple[object, ...], list[Arrangement]] = {}
+        self._arranged: dict[tuple[object, ...], tuple[Arrangement, ...]] = {}
         self._told: dict[tuple[object, frozenset[int]], Found | None] = {}
         self._ended: set[tuple[object, frozenset[int], tuple[int, ...]]] = set()
         self._likes = {face: self._like(face) for face in solid.faces}
@@ -119,11 +119,10 @@ class Board:
         )
         taken = self._fixed(face)
         ended: Unfinished | None = None
-        for squares in self._nested(items):
+        ways, most = (self._nested(items)[:2], SEVERAL) if steps is FEW else (self._nested(items), None)
+        for squares in ways:
             rest = [item for item in items if item not in squares]
-            for there in self._arrangements(face, squares, (width, height), taken)[
-                : MANY if steps is not FEW else SEVERAL
-            ]:
+            for there in self._arrangements(face, squares, (width, height), taken)[:most]:
                 gap = round(LEAST.gap * FINE)
                 boxes = [(x, y, x + wide + gap, y + wide + gap) for wide, x, y in there]
                 try:
@@ -168,13 +167,13 @@ class Board:
 
     def _arrangements(
         self, face: Face, squares: Sequence[Item], size: tuple[int, int], taken: Sequence[Rect]
-    ) -> list[Arrangement]:
+    ) -> tuple[Arrangement, ...]:
         key = self._likes[face], *(item.index for item in squares)
         if key not in self._arranged:
-            widths = [_fine(item.pieces(self.level)[0].width - LEAST.gap, 0)[0] for item in squares]
-            found = arrangements(widths, round(LEAST.gap * FINE), *size, taken)
+            widths = tuple(_fine(item.pieces(self.level)[0].width - LEAST.gap, 0)[0] for item in squares)
+            found = arrangements(widths, round(LEAST.gap * FINE), *size, tuple(taken))
             if self._tied(face, squares):
-                found = [there for there in found if self._linked(self._squares(squares, there))]
+                found = tuple(there for there in found if self._linked(self._squares(squares, there)))
             self._arranged[key] = found
         return self._arranged[key]
 

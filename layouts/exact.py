@@ -80,7 +80,11 @@ def pack(
     sizes = {n: [s for s in least(piece) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}
     if not all(sizes.values()) or too_much(list(sizes.values()), width, height):
         return None
-    task = _Task(sizes, width, height, taken, accept, frozenset(watched if accept else ()))
+    parts = apart((max(a, 0), max(b, 0), min(c, width), min(d, height)) for a, b, c, d in taken)
+    free = width * height - sum((c - a) * (d - b) for a, b, c, d in parts)
+    if sum(min(w * h for w, h, _ in mine) for mine in sizes.values()) > free:
+        return None
+    task = _Task(sizes, width, height, parts, accept, frozenset(watched if accept else ()))
     ended = Unfinished()
     for most in steps:
         for side in SIDES if most > STEPS_FROM_ONE_SIDE else SIDES[:1]:
@@ -120,7 +124,7 @@ class _View(NamedTuple):
 
 
 class _Task(Struct, frozen=True):
-    """What is to be set, and where. sizes: of each piece."""
+    """What is to be set, and where. sizes: of each piece; taken: in parts that do not overlap."""
 
     sizes: Mapping[int, Sequence[Form]]
     width: int
@@ -196,7 +200,7 @@ class _Search:
         self.task, self.width, self.height, self.steps, self.eager = task, task.width, task.height, steps, eager
         self.kinds = _kinds(task)
         self.areas = [kind.area for kind in self.kinds]
-        self.taken = apart((max(a, 0), max(b, 0), min(c, self.width), min(d, self.height)) for a, b, c, d in task.taken)
+        self.taken = tuple(sorted(task.taken))
         self.failed: set[tuple[Corners, tuple[int, ...], tuple[Rect, ...], Spots]] = set()
 
     def all(self) -> Spots | None:

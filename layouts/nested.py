@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Sequence
+from functools import lru_cache
 from itertools import combinations, product
 
 from layouts.outline import Rect
@@ -16,20 +17,25 @@ from layouts.outline import Rect
 Set = tuple[int, int, int]  # width, and the lower left corner of the box
 Arrangement = tuple[Set, ...]
 #: How many arrangements of some of the squares are carried on.
-MOST = 80
+MOST = 24
 
 
-def arrangements(widths: Sequence[int], gap: int, width: int, height: int, taken: Sequence[Rect]) -> list[Arrangement]:
+@lru_cache(256)
+def arrangements(
+    widths: tuple[int, ...], gap: int, width: int, height: int, taken: tuple[Rect, ...]
+) -> tuple[Arrangement, ...]:
     """Places for squares so wide, on a face so large that every box has its gap at its right and upper side."""
     found: list[Arrangement] = [()]
     for wide in widths:
         more: dict[tuple[Set, ...], Arrangement] = {}
         for there in found:
             for x, y in _touching(wide, there, gap, width, height, taken):
+                if not (there or taken) and (2 * x > width - wide - gap or 2 * y > height - wide - gap):
+                    continue  # its mirror image does
                 new = (*there, (wide, x, y))
                 more.setdefault(tuple(sorted(new)), new)
         found = _thinned(list(more.values()))
-    return found
+    return tuple(found)
 
 
 def _thinned(found: list[Arrangement]) -> list[Arrangement]:

@@ -26,7 +26,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("artwork.symbols.",),
     ("artwork.",),
     ("faces", "mapping"),
-    ("placement", "arrange", "outline", "exact", "blocks", "board", "plans", "reasons", "contrast", "setting", "steps"),
+    ("placement", "arrange", "outline", "nested", "exact", "blocks", "board", "plans", "reasons", "contrast", "setting", "steps"),
     ("trouble", "verify", "place"),
     ("furniture", "listing", "arrows", "badges", "bodies", "particulars"),
     ("cell", "fill", "patterns", "bound", "die", "sheet", "usage"),

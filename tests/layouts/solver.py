@@ -9,7 +9,7 @@ never more lenient than 49 CFR 172.406(c).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import ceil, floor, sqrt
 from typing import Any
 
@@ -23,6 +23,7 @@ from tests.layouts.placing_given import forms
 EDGE, GAP, NEAR = 30, 50, 1500  # tenths of a millimetre
 UPRIGHT = ("front", "back", "left", "right")
 ACROSS = {"front": "back", "back": "front", "left": "right", "right": "left"}
+SLOPES = ((1, 1), (1, -1), (-1, 1), (-1, -1))
 BIG = 100_000
 SECONDS = 20.0
 
@@ -82,8 +83,10 @@ def way(
         for area in clear:
             if area.face.value in mark.on:
                 _clear_of(model, mark, area)
-    tied = [m for m in marks if m.wanted.mark in ("hazard-label", "cargo-aircraft-only") or (together and m.wanted.mark in ("un-number", "proper-shipping-name"))]  # fmt: skip
-    for one, two in zip(tied, tied[1:]):
+    with_labels = {"hazard-label", "cargo-aircraft-only"} | (
+        {"un-number", "proper-shipping-name"} if together else set()
+    )
+    for one, two in pairwise(mark for mark in marks if mark.wanted.mark in with_labels):
         for face, here in one.on.items():
             model.add(here == two.on[face])
     _near(model, [m for m in marks if m.wanted.mark == "hazard-label"])
@@ -105,9 +108,7 @@ def _apart(model: cp_model.CpModel, one: Mark, two: Mark) -> None:
             model.add(a.x + a.width + GAP <= b.x).only_enforce_if(this)
         for this, a, b in ((ways[2], one, two), (ways[3], two, one)):
             model.add(a.y + a.height + GAP <= b.y).only_enforce_if(this)
-        for this, (p, q) in zip(
-            ways[4:], ((1, 1), (1, -1), (-1, 1), (-1, -1)), strict=True if len(ways) == 8 else False
-        ):
+        for this, (p, q) in zip(ways[4:], SLOPES[: len(ways) - 4], strict=True):
             slope = p * (2 * one.x + one.width - 2 * two.x - two.width) + q * (
                 2 * one.y + one.height - 2 * two.y - two.height
             )
@@ -130,7 +131,7 @@ def _near(model: cp_model.CpModel, labels: Sequence[Mark]) -> None:
     links: dict[tuple[int, int], Any] = {}
     for (i, one), (j, two) in combinations(enumerate(labels), 2):
         near = links[i, j] = model.new_bool_var("")
-        for p, q in ((1, 1), (1, -1), (-1, 1), (-1, -1)):
+        for p, q in SLOPES:
             way_there = p * (2 * one.x + one.width - 2 * two.x - two.width) + q * (
                 2 * one.y + one.height - 2 * two.y - two.height
             )

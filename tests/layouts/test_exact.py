@@ -8,6 +8,7 @@ from random import Random
 import pytest
 
 from layouts.exact import Unfinished, least, pack, too_much
+from layouts.nested import arrangements
 from layouts.outline import apart, drawn_together
 from tests.layouts.by_force import goes
 
@@ -101,6 +102,16 @@ def test_pieces_of_one_size_are_told_apart_where_the_condition_speaks_of_some() 
 
     found = pack([[(2, 2)], [(2, 2)], [(2, 2)]], 6, 2, [], MANY, parted, (0, 1))
     assert found is not None and {spot.piece: spot.x for spot in found}[2] == 2
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "goes"), [(150, 150, True), (149, 150, False), (130, 170, True), (130, 169, False)]
+)
+def test_two_squares_on_their_point_fit_where_what_they_are_moved_adds_up_to_one(
+    width: int, height: int, goes: bool
+) -> None:
+    """Across and up together by the width of one, 100: so two take 150 x 150 or 130 x 170 (a slope of 45 degrees)."""
+    assert bool(arrangements((100, 100), 0, width, height, ())) == goes
 
 
 def test_a_search_that_is_ended_says_so_and_a_bound_saves_it() -> None:
