@@ -17,8 +17,8 @@ from marks.terms import Face, PackageForm
 UPRIGHT = (Face.FRONT, Face.RIGHT, Face.BACK, Face.LEFT)
 #: Feet of a pallet: how high, of the package's height, at most so many mm; feet and gaps along a side.
 FEET, FEET_MOST, ALONG = 0.12, 150.0, 5
-#: Codes of large packagings, rigid and flexible.
-LARGE = ("50", "51")
+#: Of a code the part that says a rigid large packaging, and a flexible IBC.
+LARGE, SOFT = "50", "13"
 #: How far handle, closure, seam or loops stand over a package, of its height.
 OVER = 0.07
 
@@ -39,7 +39,7 @@ def on_faces(solid: Solid, code: str = "") -> Iterator[Line]:
     form = solid.form
     if solid.round:
         yield from _round(solid, code)
-    elif form is PackageForm.BOX and code[:2] not in LARGE:
+    elif form is PackageForm.BOX and code[:2] != LARGE:
         yield from _box(solid, code)
     elif form in (PackageForm.IBC, PackageForm.BOX):
         yield from _on_feet(solid, code)
@@ -89,7 +89,7 @@ def _box(solid: Solid, code: str) -> Iterator[Line]:
 
 def _on_feet(solid: Solid, code: str) -> Iterator[Line]:
     """An IBC or large packaging: on feet; in a cage where it is a composite one; a lid and an outlet where it is rigid."""
-    soft, large = code[:2] in ("13", "51"), code[:2] in LARGE
+    soft, large = code[:2] == SOFT, code[:2] == LARGE
     foot = 0.0 if soft else min(FEET * solid.height, FEET_MOST)
     for face in UPRIGHT:
         width, height = solid.size(face)
@@ -134,7 +134,7 @@ def standing_out(solid: Solid, code: str = "") -> Iterator[Points3]:
         fold = (long, deep / 2, high - 0.5 * deep)
         yield ((long, 0.0, high), fold, (long, deep, high))
         yield (fold, (long, deep / 2, 0.0))
-    elif code[:2] in ("13", "51"):
+    elif code[:2] == SOFT:
         for x, y in ((0.12, 0.04), (0.88, 0.04), (0.12, 0.96), (0.88, 0.96)):
             at = [(long * (x + 0.1 * s), deep * y, high + over * 1.4 * c) for s, c in _bow(9)]
             yield tuple(at)

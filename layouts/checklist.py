@@ -97,11 +97,11 @@ def _boxes_say(count: int) -> str:
 
 
 def _face_says(placement: Placement, face: Face) -> str:
-    """ "FRONT  2   apply 5, 1 is there already"."""
+    """ "FRONT  2   apply 5, already there: 1"."""
     there = sum(item.there for item in placement.on(face))
     fresh = len(placement.on(face)) - there
-    said_there = f"{there} {'is' if there == 1 else 'are'} there already" if there else ""
-    return f"{face_title(face)}   {', '.join(filter(None, (f'apply {fresh}' if fresh else '', said_there)))}"
+    told = (f"apply {fresh}" if fresh else "", f"already there: {there}" if there else "")
+    return f"{face_title(face)}   {', '.join(filter(None, told))}"
 
 
 def _face_note(placement: Placement, face: Face) -> str:

@@ -277,7 +277,8 @@ def _key(placement: Placement, width: float) -> Block:
             for m, item in enumerate(items):
                 badge(pen, item.number, left + BADGE + m * (2 * BADGE + 0.6), y + 1.4)
             at = line(pen, left + indent, y, _called(items[0], width / 2 - indent - 25), READ - 0.4, "bold")
-            line(pen, at + 2.5, y, ", ".join(item.face.value for item in items), READ - 0.4)
+            faces = ", ".join(item.face.value for item in items) + (", already there" if items[0].there else "")
+            line(pen, at + 2.5, y, faces, READ - 0.4)
 
     return Block(half * pitch + 4 if rows else 0.0, draw)
 
@@ -318,9 +319,8 @@ def legend_row(columns: Sequence[Column], items: Sequence[Placed]) -> Block:
     words = title(requirement)
     if requirement.words:
         words = said(requirement) if says_itself(requirement) else f"{words}: {said(requirement)}"
-    already = " Already there: not applied." if item.there else ""
-    if item.assumed:
-        already = " Already there; place not stated: assumed here."
+    words += " (already there)" if item.there else ""
+    already = " Its place is not stated: assumed here." if item.assumed else ""
     cells = (
         "", words, size(item), ", ".join(one.face.value for one in items), mm(item.x), mm(item.y),
         travels(requirement.modes),

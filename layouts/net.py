@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Set
 from functools import cached_property
+from itertools import pairwise
 
 from msgspec import Struct
 
@@ -137,10 +138,9 @@ class Net(Struct, frozen=True, dict=True):
     @property
     def _lettering(self) -> tuple[str, float] | None:
         """Font and em in which the names of all faces have room beside each other; None: only their numbers have."""
-        joined = self.placement.solid.round  # the next face begins where this one ends
-        room = min(self._size(face)[0] + (-1.5 if joined else self._beside(face) - 1) for face in ROW)
+        pitch = {face: self._size(face)[0] + self._beside(after) - 2.0 for face, after in pairwise(ROW)}
         for font, size in (("bold", TITLE), ("condensed", TITLE), ("condensed", 0.8 * TITLE)):
-            if all(self._named(face, font, size) <= room for face in ROW):
+            if all(self._named(face, font, size) <= room for face, room in pitch.items()):
                 return font, size
         return None
 

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from msgspec import Struct
 
+from layouts import letters
 from layouts.artwork.base import recorded
 from layouts.badges import badge, spread
 from layouts.bodies import on_faces, standing_out, tape
@@ -153,8 +154,7 @@ class Standing(Struct, frozen=True, dict=True):
         for face in (face for face in solid.faces if face in SEEN or (solid.round and face.upright)):
             mine = [(one.points, one.dash) for one in on_faces(solid, self.code) if one.face is face]
             for b in tape(solid, face):
-                mine += [(((b.x, y), (b.right, y)), ()) if face is Face.TOP else (((x, b.y), (x, b.top)), ())
-                         for x, y in ((b.x, b.y), (b.right, b.top))]  # fmt: skip
+                mine.append((((b.x, b.y), (b.right, b.y), (b.right, b.top), (b.x, b.top), (b.x, b.y)), ()))
             at = self.map_of(face)
             for points, dash in mine:
                 for run in self._seen_of(face, points):
@@ -244,6 +244,11 @@ class Standing(Struct, frozen=True, dict=True):
             whole = self.placement.solid.form is not PackageForm.IRREGULAR
             for outline in self._body:
                 pen.stroke(outline, BLACK if whole else grey(55), 0.3, join="round", dash=() if whole else (0.8, 0.8))
+            if not whole:  # its own shape nobody states: the space it takes
+                at, words = self.map_of(Face.FRONT), "the article"
+                wide, high = self.placement.solid.size(Face.FRONT)
+                x, y = at(wide / 2, high / 2)
+                pen.text(x - letters.width(words, "regular", 3.0) / 2, y - 1, words, "regular", 3.0, grey(65))
             for outline in self._out:
                 pen.stroke(outline, BLACK, 0.25, join="round")
             for outline in self._tag:
