@@ -245,9 +245,8 @@ class Standing(Struct, frozen=True, dict=True):
             for outline in self._body:
                 pen.stroke(outline, BLACK if whole else grey(55), 0.3, join="round", dash=() if whole else (0.8, 0.8))
             if not whole:  # its own shape nobody states: the space it takes
-                at, words = self.map_of(Face.FRONT), "the article"
-                wide, high = self.placement.solid.size(Face.FRONT)
-                x, y = at(wide / 2, high / 2)
+                words, (wide, high) = "the article", self.placement.solid.size(Face.FRONT)
+                x, y = self.map_of(Face.FRONT)(wide / 2, high / 2)
                 pen.text(x - letters.width(words, "regular", 3.0) / 2, y - 1, words, "regular", 3.0, grey(65))
             for outline in self._out:
                 pen.stroke(outline, BLACK, 0.25, join="round")
