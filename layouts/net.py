@@ -136,13 +136,16 @@ class Net(Struct, frozen=True, dict=True):
         return letters.width(face.value.upper(), font, size) + letters.width(number, "regular", size)
 
     @property
-    def _lettering(self) -> tuple[str, float] | None:
-        """Font and em in which the names of all faces have room beside each other; None: only their numbers have."""
+    def _lettering(self) -> tuple[str, float, frozenset[Face]]:
+        """Font and em in which the names of all faces have room beside each other; or those of most, and the faces that
+        bear their number alone."""
         pitch = {face: self._size(face)[0] + self._beside(after) - 2.0 for face, after in pairwise(ROW)}
-        for font, size in (("bold", TITLE), ("condensed", TITLE), ("condensed", 0.8 * TITLE)):
-            if all(self._named(face, font, size) <= room for face, room in pitch.items()):
-                return font, size
-        return None
+        short: frozenset[Face] = frozenset()
+        for font, size in (("bold", TITLE), ("condensed", TITLE), ("condensed", 0.8 * TITLE), ("bold", TITLE)):
+            short = frozenset(face for face, room in pitch.items() if self._named(face, font, size) > room)
+            if not short:
+                return font, size, short
+        return "bold", TITLE, short
 
     def _name(self, pen: Pen, face: Face, box: Box) -> None:
         marked, solid = bool(self.placement.on(face)), self.placement.solid
@@ -150,9 +153,9 @@ class Net(Struct, frozen=True, dict=True):
         if face is Face.BOTTOM:
             self._bottom(pen, box)
             return
-        font, size = self._lettering or ("bold", TITLE)
+        font, size, short = self._lettering
         font = font if marked else {"bold": "regular", "condensed": "condensed-regular"}[font]
-        name = face.value.upper() if self._lettering or face not in ROW else ""
+        name = "" if face in short else face.value.upper()
         at = line(pen, box.x, y, name, size, font, ink)
         if face.iso2206:
             at = line(pen, at, y, f"  {face.iso2206}" if name else str(face.iso2206), size, "regular", ink)
