@@ -37,7 +37,7 @@ def draw(sheet: Sheet, pen: Pen, shared: frozenset[Call] = frozenset()) -> None:
         call.onto(pen)
 
 
-def _shared(sheets: Sequence[Sheet]) -> list[frozenset[Call]]:
+def in_common(sheets: Sequence[Sheet]) -> list[frozenset[Call]]:
     """For each sheet of a stack the cut marks and caption lines that the sheet before or after it has in the same place:
     further copies differ in little but their number. Diagrams and checklists share nothing."""
     around = [
@@ -84,7 +84,7 @@ def to_pdf(
     from layouts.pdf import PdfBook
 
     book = PdfBook(target, inks=inks, text=text, title=title, subject=subject, keywords=keywords)
-    for n, (sheet, shared) in enumerate(zip(sheets, _shared(sheets), strict=True), 1):
+    for n, (sheet, shared) in enumerate(zip(sheets, in_common(sheets), strict=True), 1):
         page = sheet.page
         draw(
             sheet,

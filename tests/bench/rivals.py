@@ -62,6 +62,11 @@ class _Stored(RecordingPen):
         self.cut()
         self.page.append((key, tuple(at)))
 
+    def kept(self, box: Any, draw: Callable[[Any], None]) -> None:
+        inner = RecordingPen()
+        draw(inner)
+        self.stored(f"page-{hash(inner.value)}", box, draw, (1, 0, 0, 1, 0, 0))
+
     def cut(self) -> None:
         if self.calls:
             self.page.append(tuple(self.calls))
@@ -70,13 +75,13 @@ class _Stored(RecordingPen):
 
 def strokes_of(sheets: Sequence[Sheet]) -> tuple[list[Page], dict[str, Strokes]]:
     """The finished pages of one file as strokes, and its stored drawings."""
-    from layouts.draw import draw
+    from layouts.draw import draw, in_common
 
     forms: dict[str, Strokes] = {}
     pages: list[Page] = []
-    for sheet in sheets:
+    for sheet, shared in zip(sheets, in_common(sheets), strict=True):
         pen = _Stored(forms)
-        draw(sheet, pen)
+        draw(sheet, pen, shared)
         pen.cut()
         pages.append((sheet.page.width, sheet.page.height, pen.page))
     return pages, forms
