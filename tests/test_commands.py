@@ -54,8 +54,13 @@ def test_a_plan_says_what_was_read_what_is_held_and_who_decides() -> None:
 
 def test_explain_names_the_steps_and_why_each_mark_stands_there() -> None:
     shown = sixface("plan", ORDINARY, "--explain").stdout
-    for step in ("1 read", "2 decide", "3 place"):
+    for step in ("1 read", "2 decide", "3 place", "full size on an upright face: taken", "ISO 2206 numbers them: front 2"):
         assert step in shown
+    placed = json.loads(sixface("plan", ORDINARY, "--json").stdout)["packages"][0]["journey"]["placement"]
+    said = " ".join(shown.split("3 place")[1].split("on the transport document")[0].split())
+    for number, mark in enumerate(placed, 1):  # each with its place and the reason for its face
+        line = said.split(f" {number} {mark['mark']}")[1].split("mm from below)")[0]
+        assert mark["face"] in line and f"({mark['x_mm']:.0f} mm from the left" in line
 
 
 def test_one_leg_alone() -> None:

@@ -131,6 +131,8 @@ def _placed(placement: Placement) -> Iterator[str]:
     for item in placement.items:
         where = f"{item.x:.0f} mm from the left, {item.y:.0f} mm from below"
         yield from _wrapped(f"{item.number:>3}  ", f"{_name(item.requirement)}: {item.why_here} ({where})", "  ")
+    if numbered := [f"{face} {face.iso2206}" for face in placement.solid.faces if face.iso2206]:
+        yield from _wrapped("     ", f"faces as ISO 2206 numbers them: {', '.join(numbered)}", "")
     if placement.carrier is not None:
         yield from _wrapped("     ", f"{placement.carrier.name}: {placement.carrier.face}", "")
     yield ""
