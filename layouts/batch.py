@@ -216,7 +216,7 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
             known["said"],
             True,
         )
-    made = make_sheets(planned, part, source=source.file or source.name, **_words(options))
+    made = make_sheets(planned, part, source=source.file or source.name, fresh=True, **_words(options))
     pages = sum(one.pages for one in made if one.path.suffix == ".pdf") or sum(one.pages for one in made)
     why = ""
     if planned.verdict is VerdictWord.REFUSE:

@@ -136,10 +136,11 @@ def make_sheets(
     allow_refused: bool = False,
     shelf: Shelf = NOTHING,
     progress: Progress | None = None,
+    fresh: bool = False,
 ) -> tuple[Made, ...]:
     """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. text: of the SVG, ``outlines`` or
     ``live``. choices: of the colours the law leaves. shelf: labels that are not printed but picked. progress: called with
-    (done, of, what).
+    (done, of, what). fresh: ``out`` is a new folder that nobody looks into before all is made.
 
     Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
     """
@@ -166,16 +167,22 @@ def make_sheets(
         if progress:
             progress(done, todo, what)
 
-    out.mkdir(parents=True, exist_ok=True)
+    def write(into: Path) -> None:
+        for name, sheets in books.items():
+            if sheets:
+                first = len(made)
+                made.extend(_write(into, f"{stem}-{name}", sheets, formats, inks, text, planned.record.reference, told))
+                made[first] = replace(made[first], uses=() if name == "packing" else usage(sheets, paper))
+
+    out.mkdir(parents=True, exist_ok=not fresh)
+    if fresh:
+        write(out)
+        return tuple(made)
     for left in out.glob(f"{_PART}*"):  # an earlier run was ended in the middle
         shutil.rmtree(left, ignore_errors=True)
     part = Path(tempfile.mkdtemp(prefix=_PART, dir=out))
     try:
-        for name, sheets in books.items():
-            if sheets:
-                first = len(made)
-                made += _write(part, f"{stem}-{name}", sheets, formats, inks, text, planned.record.reference, told)
-                made[first] = replace(made[first], uses=() if name == "packing" else usage(sheets, paper))
+        write(part)
         settle(part, out, [one.path.name for one in made], of_earlier_runs(out).get(stem, ()))
     finally:
         shutil.rmtree(part, ignore_errors=True)
