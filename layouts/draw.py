@@ -27,13 +27,12 @@ def draw(sheet: Sheet, pen: Pen, shared: frozenset[Call] = frozenset()) -> None:
     sheet.page.draw(pen)
     for piece in sheet.pieces:
         _draw_piece(piece, pen)
+    around: Sequence[Call] = sheet.around
     if shared and (kept := getattr(pen, "kept", None)) is not None:
-        alike = RecordingPen([call for call in sheet.around if call in shared])
+        alike = RecordingPen([call for call in around if call in shared])
         kept(Box(0, 0, sheet.page.width, sheet.page.height), alike.replay)
-    for call in sheet.around:
-        if call not in shared:
-            call.onto(pen)
-    for call in sheet.over:
+        around = [call for call in around if call not in shared]
+    for call in (*around, *sheet.over):
         call.onto(pen)
 
 
