@@ -1,9 +1,10 @@
 """python -m tests.fuzz --count 20000: records drawn and damaged at random; each gets an answer or a clear error.
 
-No traceback, no more than two seconds of the processor (and a tenth for each file that is made), no more than 300 MB. The records are those of examples/ and of the
-law cases, put together anew: values swapped with others that stand under the same key anywhere, keys taken away or
-added, quantities a thousand times larger or smaller, hostile text, damaged bytes; by Hypothesis, which makes a failing
-one small. ``--atheris`` lets atheris (where it is installed) choose the bytes instead, guided by the branches they reach.
+No traceback, no more than two seconds of the processor (and a tenth for each file that is made), no more than 300 MB.
+The records are those of examples/ and of the law cases, put together anew: values swapped with others that stand under
+the same key anywhere, keys taken away or added, quantities a thousand times larger or smaller, hostile text, damaged
+bytes; by Hypothesis, which makes a failing one small. ``--atheris`` lets atheris (where it is installed) choose the bytes
+instead, guided by the branches they reach.
 """
 
 from __future__ import annotations

@@ -54,7 +54,7 @@ def main() -> int:
             fates[fate] += 1
             if fate is Fate.LIVES:
                 print(f"lives: {one.where}: {one.what}", flush=True)
-            elif not number % 100:
+            if not number % 50:
                 print(f"  {room}: {number} of {len(drawn)} tried, {fates[Fate.LIVES]} live", flush=True)
         killed = len(drawn) - fates[Fate.LIVES]
         share = 100 * killed / len(drawn) if drawn else 100.0

@@ -111,6 +111,13 @@ class _Bare(ast.NodeTransformer):
         self.generic_visit(node)
         return node
 
+    def visit_ClassDef(self, node: ast.ClassDef) -> ast.ClassDef:
+        """``frozen=True`` and the like keep a value from being changed; nothing here tries to."""
+        node.keywords = []
+        node.decorator_list = [one.func if isinstance(one, ast.Call) else one for one in node.decorator_list]
+        self.generic_visit(node)
+        return node
+
     def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AnnAssign:
         node.annotation = ast.Name("object", ast.Load())
         self.generic_visit(node)
