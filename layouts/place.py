@@ -75,10 +75,12 @@ def place(
         if board is None or board.level != step.level or board.solid != step.solid:
             board = Board(step.solid, items, step.level, marked, clear, step.solid.shunned(), tied)
         plan = Planner(board, to_set, tied, step.apart, step.whole).find(step.faces)
-        ended |= board.unfinished
         if plan is None:
+            ended |= board.unfinished
             tried.append(Tried(step.name, said_of(board, to_set, step, tied), step.cite))
             continue
+        if ended:
+            notes = (*notes, reasons.search_ended(step.name))
         done, carrier = laid_out(board, plan, to_set)
         placed = [*fixed, *_placed(done, items, plan)]
         placement = Placement(

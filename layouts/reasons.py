@@ -75,6 +75,15 @@ def about_there(items: Sequence[Item], fixed: Sequence[Placed], there: Sequence[
         yield Finding(Level.NOTE, "place-not-stated", text)
 
 
+def search_ended(taken: str) -> Finding:
+    """A step was taken though the search of one before it was ended before it could tell. taken: its name."""
+    text = (
+        f"Set as a later step allows ({taken}): the search of an earlier one was ended before every arrangement had been tried, "
+        "so there may be one that asks for less; a larger packaging makes it certain."
+    )
+    return Finding(Level.NOTE, "search-ended", text)
+
+
 class About(Struct, frozen=True):
     """What a person must know of a placement that was found. cite: the paragraphs of the step that was taken; room: some is
     left for the carrier's label."""

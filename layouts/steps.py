@@ -1,9 +1,8 @@
 """What is tried one after the other where a package is too small for its marks, each step with its paragraph.
 
 Full size in plain lettering on any upright face; condensed lettering; a third of the way round; the top; squares set into
-each other's gaps; number and name apart from the labels; the shoulder of a gas cylinder; other marks
-reduced, then labels; a tag. What the law
-allows is asked of ``marks.small``; a step that it does not allow is left out.
+each other's gaps; number and name apart from the labels; the shoulder of a gas cylinder; other marks reduced, then labels; a
+tag. What the law allows is asked of ``marks.small``; a step that it does not allow is left out.
 """
 
 from __future__ import annotations

@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 from msgspec.structs import replace
 
+from layouts.exact import Unfinished, pack
 from layouts.faces import Solid
 from layouts.place import place
 from layouts.placement import Placement
@@ -131,6 +132,20 @@ def test_by_us_law_no_tag_on_a_package_larger_than_its_label_nor_for_radioactive
         is not Face.TAG
     )
     assert put(SMALL, label("7-I"), NUMBER, modes=US).refused
+
+
+def test_a_search_that_is_ended_never_passes_in_silence(monkeypatch: pytest.MonkeyPatch) -> None:
+    def tired(pieces: list[list[tuple[int, int]]], *rest: object) -> object:
+        if max(w for piece in pieces for w, _ in piece) > 1400:  # a label of full size
+            raise Unfinished
+        return pack(pieces, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("layouts.board.pack", tired)
+    placed = put(Solid.box(400, 300, 300), label("3"), modes=SURFACE)
+    assert placed.items[0].artwork.side == 80 and "search-ended" in outcome(placed)[1]
+    assert all("ended before every arrangement" in step.why_not for step in placed.steps[:-1])
+    refused = put(Solid.box(400, 300, 300), label("3"))
+    assert refused.refused and "ended before every arrangement" in refused.findings[-1].text
 
 
 def test_every_step_that_the_law_must_allow_says_by_which_paragraph() -> None:
