@@ -41,8 +41,13 @@ def comparison_sheets(
     """The comparison of one package. placement: that of the union over all its modes; each mode shows its part."""
     page = replace(page, title=f"Package {about.package}", kind="comparison of modes")
     area = page.area
-    blocks = list(_blocks(comparison, placement, about, area.width))
-    return tuple(drawn(page, partial(_draw, part), colour=True) for part in paged(blocks, area.height, area.height))
+    titles = _mode_names(tuple(comparison.decision.modes), area.width)
+    rows = [_row(row, comparison, area.width) for row in sorted(comparison.rows, key=lambda row: not row.differs)]
+    blocks = [*_above(comparison, placement, about, area.width), titles, *rows, *_below(comparison, area.width)]
+    pages = paged(blocks, area.height, area.height - titles.height)
+    # where the table goes on, the names of the modes stand again
+    going_on = [[titles, *part] if any(part[0] is row for row in rows) else part for part in pages]
+    return tuple(drawn(page, partial(_draw, part), colour=True) for part in going_on)
 
 
 def _draw(blocks: Sequence[Block], pen: Pen, area: Box) -> None:
@@ -60,16 +65,22 @@ def shared(comparison: PackageComparison) -> frozenset[tuple[str, str | None, tu
     return frozenset.intersection(*sets) if sets else frozenset()
 
 
-def _blocks(comparison: PackageComparison, placement: Placement, about: Particulars, width: float) -> Iterator[Block]:
+def _above(comparison: PackageComparison, placement: Placement, about: Particulars, width: float) -> Iterator[Block]:
+    """What stands over the table."""
     facts = f"{about.packaging or placement.solid.form.value}, {outer(placement.solid)} · record {about.short_digest}"
     yield text(facts, width, 3.0, after=3)
-    yield _pictures(comparison, placement, width)
+    yield _pictures(comparison, placement, about, width)
     yield space(3)
-    modes = tuple(comparison.decision.modes)
-    yield heading("Mark by mode", width, 4.2, "dot: asked for by its paragraph; ring: not asked for, and why")
-    yield _mode_names(modes, width)
-    for row in sorted(comparison.rows, key=lambda row: not row.differs):
-        yield _row(row, modes, width)
+    yield heading(
+        "Mark by mode",
+        width,
+        4.2,
+        "dot: asked for by its paragraph; ring: not asked for, and why; dash: no rule of the mode speaks of it",
+    )
+
+
+def _below(comparison: PackageComparison, width: float) -> Iterator[Block]:
+    """What stands under it: the ladders."""
     if comparison.ladders:
         yield space(4)
         yield heading("Quantities at which an answer changes", width, 4.2, "logarithmic")
@@ -77,17 +88,23 @@ def _blocks(comparison: PackageComparison, placement: Placement, about: Particul
             yield ladder_block(ladder, width)
 
 
-def _pictures(comparison: PackageComparison, placement: Placement, width: float) -> Block:
+def _pictures(comparison: PackageComparison, placement: Placement, about: Particulars, width: float) -> Block:
     """One panel a mode."""
     modes = tuple(comparison.decision.modes)
     part = width / max(1, len(modes))
     common = shared(comparison)
     panels = []
-    scale = Standing.fitting(placement, part - 6, PICTURE).scale
+    scale = Standing.fitting(placement, part - 6, PICTURE, about.code, False).scale
     for mode in modes:
         mine = _part(comparison, placement, mode)
         quiet = frozenset(item.number for item in mine if item.requirement.key in common) | {0}
-        panels.append((mode, Standing(replace(placement, items=mine), scale, quiet), _loud(comparison, mode, part - 6)))
+        panels.append(
+            (
+                mode,
+                Standing(replace(placement, items=mine), scale, quiet, about.code, False),
+                _loud(comparison, mode, part - 6),
+            )
+        )
     high = max((view.size[1] for _, view, _ in panels), default=0.0)
     deep = max((len(rows) for _, _, rows in panels), default=0) * BODY * LEADING
     height = 10 + high + 4 + deep + 2
@@ -148,8 +165,9 @@ def _mode_names(modes: Sequence[Mode], width: float) -> Block:
     return Block(6, draw, keep=True)
 
 
-def _row(row: Row, modes: Sequence[Mode], width: float) -> Block:
+def _row(row: Row, comparison: PackageComparison, width: float) -> Block:
     """A mark under each mode: a dot and its paragraph, or a ring and why not. A row that differs is set in bold."""
+    modes = tuple(comparison.decision.modes)
     part = (width - NAMES) / len(modes)
     name = row.mark.replace("-", " ").replace("un number", "UN number")
     name = f"{name[:1].upper()}{name[1:]}" + (f" {row.variant}" if row.variant else "")

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 INNER, PACKAGE = "inner", "package"
 #: Heights on paper, mm: the axis with its figures, a line of labels, the name above.
 AXIS, LANE, NAME = 7.0, 7.4, 7.0
+#: The axis begins so far from the left edge, mm: half of its first figure stands there.
+INSET = 5.0
 
 
 class Label(NamedTuple):
@@ -70,18 +72,18 @@ def ladder_block(ladder: Ladder, width: float) -> Block:
     if not ladder.rungs or not values:
         return _without_rungs(ladder, width)
     scale = Scale.over(values, width - 14)
-    sides = {per: _labels(ladder, per, scale, width) for per in (INNER, PACKAGE)}
+    sides = {per: _labels(ladder, per, scale, width - INSET) for per in (INNER, PACKAGE)}
     up, down = (max((label.lane + 1 for label in sides[per]), default=0) * LANE for per in (INNER, PACKAGE))
     height = NAME + up + AXIS + down + 6
 
     def draw(pen: Pen, x: float, top: float) -> None:
         with group(pen, "ladder", ladder.name):
             line(pen, x, top - 4.4, ladder.name, 3.4, "bold")
-            base = top - NAME - up - 2
+            base, x0 = top - NAME - up - 2, x + INSET
             for per, sign in ((INNER, 1), (PACKAGE, -1)):
                 for label in sides[per]:
-                    _draw_label(pen, label, x, base, sign)
-            _axis(pen, scale, ladder.unit, x, base)
+                    _draw_label(pen, label, x0, base, sign)
+            _axis(pen, scale, ladder.unit, x0, base)
             line_to(
                 pen, x + width, top - 4.4, "above: one inner packaging; below: the whole package", SMALL, ink=grey(75)
             )
@@ -110,7 +112,7 @@ def _labels(ladder: Ladder, per: str, scale: Scale, width: float) -> list[Label]
     for x, words, cite, here in reversed(wanted):  # from the right: a label reaches to the right of its tick
         font = "bold" if here else "regular"
         wide = max(letters.width(words, font, BODY), letters.width(cite, "regular", SMALL * 0.9))
-        left = min(x + 1.2, width - wide)
+        left = min(x + (2.4 if here else 1.2), width - wide)  # clear of the hairline, or of the pointer
         lane = 0
         while any(left + wide + 2 > min(f.x, f.left if f.lane == lane else f.x) for f in found if f.lane >= lane):
             lane += 1  # another label stands there, or the hairline of one further out runs through

@@ -10,6 +10,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts import letters
 from layouts.artwork.base import recorded
@@ -38,22 +39,25 @@ SEEN, NUMBERS = (Face.TOP, Face.RIGHT, Face.FRONT, Face.SHOULDER, Face.TAG), 2.2
 
 class Standing(Struct, frozen=True, dict=True):
     """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``size``: what it takes on
-    paper, its lower left corner at 0, 0. code: of the packaging ("4G"), where it is known."""
+    paper, its lower left corner at 0, 0. code: of the packaging ("4G"), where it is known; numbered: the marks bear their
+    numbers."""
 
     placement: Placement
     scale: float
     quiet: frozenset[int] = frozenset()
     code: str = ""
+    numbered: bool = True
 
     @classmethod
     def fitting(
-        cls, placement: Placement, width: float, height: float, quiet: frozenset[int] = frozenset(), code: str = ""
+        cls, placement: Placement, width: float, height: float, code: str = "", numbered: bool = True
     ) -> Standing:
-        box = _around(cls(placement, 1.0, code=code)._outlines)
-        view = cls(placement, max(box.width / width, box.height / height), quiet, code)
+        view = cls(placement, 1.0, code=code, numbered=numbered)
+        box = _around(view._outlines)
+        view = replace(view, scale=max(box.width / width, box.height / height))
         if any(at is not None for _, _, at in view._numbers()):  # some numbers stand beside the package
             aside = 2 * (2 * NUMBERS + ASIDE)
-            view = cls(placement, max(box.width / (width - aside), box.height / height), quiet, code)
+            view = replace(view, scale=max(box.width / (width - aside), box.height / height))
         return view
 
     @property
@@ -288,6 +292,8 @@ class Standing(Struct, frozen=True, dict=True):
     def _numbers(self) -> Iterator[tuple[int, Point, Point | None]]:
         """Each number that is shown and the centre of its disc: on a corner of its mark; of a mark that it would hide,
         beside the package, with the point its hairline leads to."""
+        if not self.numbered:
+            return
         sides: dict[bool, list[tuple[int, Point]]] = {False: [], True: []}
         for face in self._faces[::-1]:
             at = self.map_of(face)

@@ -3,6 +3,7 @@ numbers."""
 
 from __future__ import annotations
 
+import io
 import re
 import time
 from decimal import Decimal
@@ -214,6 +215,22 @@ def test_the_code_says_reference_package_record_and_the_marks_of_each_face_to_an
     assert "front: hazard-label 3; hazard-label 6.1;" in code.text and "left: orientation-arrows" in code.text
 
 
+def test_diagram_and_checklist_have_a_bookmark_for_each_face_where_it_begins() -> None:
+    pypdf = pytest.importorskip("pypdf")
+    placement = laid()
+    made = (*diagram_sheets(placement, ABOUT, A4), *checklist_sheets(placement, ABOUT, A4, [Step("Close it")]))
+    pdf = pypdf.PdfReader(io.BytesIO(to_pdf(made, title="t")))
+    (_, (diagram, drawn, checklist, listed)) = pdf.outline
+    assert (diagram.title, checklist.title) == ("face placement diagram", "packing checklist")
+    for faces in (drawn, listed):
+        assert [face.title for face in faces] == ["front", "right", "left"]
+    by_name = {face.title: face for face in listed}
+    (page,) = {pdf.get_destination_page_number(face) for face in listed[:2]}
+    heads = {c.text.split()[0].lower(): c.y for c in made[page].around if isinstance(c, Text) and "apply" in c.text}
+    for name in ("front", "right"):  # the page opens at the heading, its capitals whole
+        assert heads[name] * 72 / 25.4 < float(by_name[name]["/Top"]) < (heads[name] + 6) * 72 / 25.4
+
+
 def test_a_code_of_nothing_and_one_too_long_are_refused() -> None:
     for words in ("", "x" * 4000):
         with pytest.raises(ValueError, match=r"says nothing|more than one"):
@@ -306,3 +323,19 @@ def test_twelve_marks_are_placed_in_fifty_milliseconds() -> None:
         place(Solid.box(600, 400, 400), wanted, (Mode.AIR,), forms=stand_ins)
         took.append(time.perf_counter() - start)
     assert min(took) < 0.05
+
+
+def test_where_the_table_of_modes_goes_on_the_modes_are_named_again() -> None:
+    from pathlib import Path
+
+    from layouts.comparison import comparison_sheets
+    from layouts.job import compare_file
+    from layouts.place import place_package
+
+    compared = compare_file(Path(__file__).parents[2] / "examples" / "isopropanol-three-modes.yaml")
+    (package,), (one,) = compared.decided.record.packages, compared.packages
+    placement = place_package(package, one.decision.marks, tuple(one.decision.modes))
+    sheets = comparison_sheets(one, placement, ABOUT, A4)
+    assert len(sheets) > 1
+    for sheet in sheets:
+        assert {"road", "sea", "air", "us-ground"} <= set(texts((sheet,)))
