@@ -19,8 +19,8 @@ must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprint
 caution, note: codes that come out; silent: codes that do not, or their first words ("inside" for "inside-open").
 words: a mark's lines. lettering: the least height of the UN number in mm, 0 for none. opposite: marks on two
 opposite faces; single: marks on one; count: how many of a mark there are. cite: a paragraph given for or against a
-mark. why: words of the reason of a mark (asked for or waived) or of a finding, by its code. unsaid: marks that are neither
-asked for nor waived.
+mark. why: words of the reason of a mark (asked for or waived) or of a finding, by its code; after "=" all of them. unsaid: marks
+that are neither asked for nor waived.
 description: the line for the document. journey: the same for the union over the modes named.
 """
 
@@ -170,7 +170,7 @@ def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
     for wanted, words in expected.get("why", {}).items():
         said = [one.why for one in (*decided.marks, *decided.waived) if fits(wanted, one)]
         said += [one.text for one in decided.findings if one.code == wanted]
-        if not any(words in one for one in said):
+        if not any(words[1:] == one if words[0] == "=" else words in one for one in said):
             yield f"{wanted} is because of {said}, expected {words}"
     for unwanted in expected.get("unsaid", ()):
         if any(fits(unwanted, one) for one in (*decided.marks, *decided.waived)):
