@@ -13,7 +13,7 @@ from layouts import letters
 from layouts.artwork.base import recorded
 from layouts.badges import BADGE, BEYOND, draw_badges
 from layouts.bodies import on_faces, tape
-from layouts.faces import Area, Solid, on_face
+from layouts.faces import Solid, on_face
 from layouts.furniture import line
 from layouts.geometry import Box, Transform, polyline, rectangle
 from layouts.ink import BLACK, grey
@@ -143,7 +143,7 @@ def draw_face(
             hatched(pen, _on_paper(area.box, box, scale, low), area.name)
     for area in on_face(placement.others, face):
         with group(pen, "already-there", area.name):
-            _there(pen, area, box, scale, low)
+            dashed(pen, _on_paper(area.box, box, scale, low), area.name, box)
     if placement.carrier is not None and placement.carrier.face is face:
         with group(pen, "carrier", placement.carrier.name):
             outlined(pen, _on_paper(placement.carrier.box, box, scale, low), "carrier's label")
@@ -162,14 +162,8 @@ def draw_body(pen: Pen, solid: Solid, face: Face, box: Box, scale: float, code: 
             pen.stroke(polyline(points), grey(25), 0.15, dash=one.dash)
 
 
-def _there(pen: Pen, area: Area, box: Box, scale: float, low: float) -> None:
-    paper = _on_paper(area.box, box, scale, low)
-    if min(paper.width, paper.height) > 0:
-        dashed(pen, paper, area.name, box)
-
-
 def _on_paper(a: Box, box: Box, scale: float, low: float) -> Box:
-    """The part of an area that is drawn."""
+    """The part of an area that is drawn; one of no width or height where all of it lies outside."""
     x, y = box.x + a.x / scale, max(box.y, box.y + (a.y - low) / scale)
     top, right = min(box.top, box.y + (a.top - low) / scale), min(box.right, x + a.width / scale)
     return Box(x, y, max(right - x, 0.0), max(top - y, 0.0))

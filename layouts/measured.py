@@ -114,6 +114,8 @@ def hatched(pen: Pen, box: Box, name: str = "") -> None:
 
 def dashed(pen: Pen, box: Box, name: str, face: Box) -> None:
     """Something the packaging bears already: its outline, and its name inside or, where that is too small, above."""
+    if min(box.width, box.height) <= 0:
+        return
     code = name.removeprefix("UN specification mark ") if name.startswith("UN specification mark ") else ""
     pen.stroke(rectangle(box.grown(0.5) if code else box), BLACK, 0.15 if code else 0.25, dash=(1.2, 0.8))
     wide = letters.width(name, "condensed-regular", SMALL)
@@ -136,6 +138,8 @@ def packaging_code(pen: Pen, box: Box, code: str) -> None:
 
 def outlined(pen: Pen, box: Box, name: str) -> None:
     """Room that is left for something else: a dotted outline, and what for where the words go in."""
+    if min(box.width, box.height) <= 0:
+        return
     pen.stroke(rectangle(box), grey(50), 0.2, dash=(0.3, 0.9))
     words = [name, *name.rsplit(" ", 1)]
     for rows in ([name], words[1:]):
@@ -150,4 +154,6 @@ def outlined(pen: Pen, box: Box, name: str) -> None:
 
 def taped(pen: Pen, box: Box) -> None:
     """The tape that closes a box."""
+    if min(box.width, box.height) <= 0:
+        return
     pen.stroke(rectangle(box), grey(35), 0.12)

@@ -215,6 +215,16 @@ def test_the_code_says_reference_package_record_and_the_marks_of_each_face_to_an
     assert "front: hazard-label 3; hazard-label 6.1;" in code.text and "left: orientation-arrows" in code.text
 
 
+def test_nothing_is_drawn_of_what_lies_beyond_the_part_of_a_face_that_is_shown() -> None:
+    far = [Area(Face.FRONT, Box(2600, 20, 200, 80), "far hole"), Area(Face.FRONT, Box(0, 0, 300, 60), "low hole")]
+    placement = laid(Solid.box(3000, 1000, 2000), label("3"), NUMBER, keep_clear=far, spec_mark="4G/Y27/S/26/N/ACME")
+    view = CloseUp.fitting(placement, Face.FRONT, 124, 98)
+    assert view.part.right < 2600 and view.part.y > 60
+    pen = BoundsPen()
+    view.draw(pen, 0, 0)
+    assert pen.box.right <= view.width + 0.5 and pen.box.x >= -0.5
+
+
 def test_diagram_and_checklist_have_a_bookmark_for_each_face_where_it_begins() -> None:
     pypdf = pytest.importorskip("pypdf")
     placement = laid()
