@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
-from types import CodeType, ModuleType, SimpleNamespace
+from types import CodeType, ModuleType
 from typing import Any
 
 ROOT = Path(__file__).parents[2]
@@ -122,9 +122,8 @@ def _install(mutant: Mutant) -> None:
     elif mutant.table:
         import marks.tables as tables
 
-        reads = tables.tomllib.loads
-        changed = SimpleNamespace(loads=lambda text: mutant.data if text == mutant.table else reads(text))
-        tables.tomllib = changed  # type: ignore[assignment]
+        reads = tables.Table
+        tables.Table = lambda text: mutant.data if text == mutant.table else reads(text)  # type: ignore[assignment,misc]
     else:
         from marks.goods import lookup
 
