@@ -216,8 +216,9 @@ def test_the_code_says_reference_package_record_and_the_marks_of_each_face_to_an
 
 
 def test_nothing_is_drawn_of_what_lies_beyond_the_part_of_a_face_that_is_shown() -> None:
-    far = [Area(Face.FRONT, Box(2600, 20, 200, 80), "far hole"), Area(Face.FRONT, Box(0, 0, 300, 60), "low hole")]
-    placement = laid(Solid.box(3000, 1000, 2000), label("3"), NUMBER, keep_clear=far, spec_mark="4G/Y27/S/26/N/ACME")
+    far, low = Area(Face.FRONT, Box(2600, 1700, 200, 80), "far"), Area(Face.FRONT, Box(0, 0, 300, 60), "low")
+    placement = laid(Solid.box(3000, 1000, 2000), label("3"), NUMBER, keep_clear=[far, low])
+    placement = replace(placement, others=(far, low), carrier=far)
     view = CloseUp.fitting(placement, Face.FRONT, 124, 98)
     assert view.part.right < 2600 and view.part.y > 60
     pen = BoundsPen()
