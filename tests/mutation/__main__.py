@@ -8,20 +8,21 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 
-from tests.mutation import code, tables
-from tests.mutation.trial import Fate, Mutant, preload, try_out
+from tests.mutation import tables
+from tests.mutation.trial import Candidate, Fate, Mutant, preload, try_out
 
 ROOMS = ("rules", "tables", "list")
 
 
-def mutants(room: str, only: str = "") -> Iterator[Mutant]:
-    """Every mutant of a room. only: of the files whose path holds this word."""
+def candidates(room: str, only: str = "") -> Iterator[Candidate]:
+    """Every wrong of a room. only: of the files whose path holds this word."""
+    if room == "list":
+        return tables.list_candidates()
     if room == "rules":
-        yield from (one for path in code.files() if only in str(path) for one in code.mutants(path))
-    elif room == "tables":
-        yield from (one for path in tables.files() if only in str(path) for one in tables.mutants(path))
-    else:
-        yield from tables.list_mutants()
+        from tests.mutation import code
+
+        return (one for path in code.files() if only in str(path) for one in code.candidates(path))
+    return (one for path in tables.files() if only in str(path) for one in tables.candidates(path))
 
 
 def _hints(one: Mutant) -> list[str]:
@@ -44,21 +45,24 @@ def main() -> int:
     preload()
     short = False
     for room in options.rooms or ("rules", "tables"):
-        drawn = list(mutants(room, options.only))
-        of = len(drawn)
-        if options.sample and options.sample < of:
-            drawn = random.Random(options.seed).sample(drawn, options.sample)
+        drawn = list(candidates(room, options.only))
+        random.Random(options.seed).shuffle(drawn)
         fates: Counter[Fate] = Counter()
-        for number, one in enumerate(drawn, 1):
+        for make in drawn:
+            one = make()
+            if one is None:
+                continue
             fate = try_out(one, _hints(one))
             fates[fate] += 1
             if fate is Fate.LIVES:
                 print(f"lives: {one.where}: {one.what}", flush=True)
-            if not number % 50:
-                print(f"  {room}: {number} of {len(drawn)} tried, {fates[Fate.LIVES]} live", flush=True)
-        killed = len(drawn) - fates[Fate.LIVES]
-        share = 100 * killed / len(drawn) if drawn else 100.0
-        print(f"{room}: {killed} of {len(drawn)} killed, {share:.1f} % (of {of} mutants in all); by", end=" ")
+            if not fates.total() % 50:
+                print(f"  {room}: {fates.total()} tried, {fates[Fate.LIVES]} live", flush=True)
+            if fates.total() == options.sample:
+                break
+        killed = fates.total() - fates[Fate.LIVES]
+        share = 100 * killed / fates.total() if fates else 100.0
+        print(f"{room}: {killed} of {fates.total()} killed, {share:.1f} % (of about {len(drawn)} mutants); by", end=" ")
         print(", ".join(f"{fate} {fates[fate]}" for fate in Fate if fates[fate]))
         short = short or share < 90
     return 1 if short else 0

@@ -8,14 +8,16 @@ What changes only an annotation, a documentation text or a type alias is no wron
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
+from cosmic_ray.ast import ast_nodes, get_ast
 from cosmic_ray.mutating import mutate_code
 from cosmic_ray.plugins import get_operator
 from cosmic_ray.plugins import operator_names as known_operators
 
-from tests.mutation.trial import Mutant
+from tests.mutation.trial import Candidate, Mutant
 
 MARKS = Path(__file__).parents[2] / "marks"
 #: What reads a record, compares decisions or fills in documents, and does not decide: other tests are for these.
@@ -37,45 +39,52 @@ _TURNS = (
 )  # fmt: skip
 
 
+Change = Callable[[], str | None]
+
+
 def files() -> list[Path]:
     """Every file of marks that decides: the rules, the checks and what they ask."""
     return sorted(path for path in (MARKS, MARKS / "rules") for path in path.glob("*.py") if path.stem not in BESIDE)
 
 
-def mutants(path: Path) -> Iterator[Mutant]:
-    """Every wrong of one file that changes what the file does, each once."""
+def candidates(path: Path) -> Iterator[Candidate]:
+    """Every wrong of one file, not made yet: making one takes a while, and some turn out to be none."""
     source = path.read_text("utf-8")
     where = path.relative_to(MARKS.parent)
     module = ".".join(where.with_suffix("").parts)
-    seen = {_meaning(source)}
-    for what, changed in (*_by_cosmic_ray(source), *_answers_left_out(source), *_members_left_out(source)):
+    bare = _meaning(source)
+
+    def made(what: str, change: Callable[[], str | None]) -> Mutant | None:
+        changed = change()
         try:
-            meaning = _meaning(changed)
+            if changed is None or _meaning(changed) == bare:
+                return None
         except SyntaxError:
-            continue
-        if meaning not in seen:
-            seen.add(meaning)
-            yield Mutant(f"{where}:{_line(source, changed)}", what, module=module, source=changed)
+            return None
+        return Mutant(f"{where}:{_line(source, changed)}", what, module=module, source=changed)
+
+    for what, change in (*_by_cosmic_ray(source), *_answers_left_out(source), *_members_left_out(source)):
+        yield partial(made, what, change)
 
 
-def _by_cosmic_ray(source: str) -> Iterator[tuple[str, str]]:
+def _by_cosmic_ray(source: str) -> Iterator[tuple[str, Change]]:
+    nodes = list(ast_nodes(get_ast(source)))
     for name in sorted(known_operators()):
         short = name.split("/")[-1]
         turn = short.removeprefix("ReplaceComparisonOperator_")
         if short in _PLAIN or (turn != short and turn in _TURNS):
-            occurrence = 0
-            while (changed := mutate_code(source, get_operator(name)(), occurrence)) is not None:
-                yield short, changed
-                occurrence += 1
+            operator = get_operator(name)()
+            for occurrence in range(sum(1 for node in nodes for _ in operator.mutation_positions(node))):
+                yield short, partial(mutate_code, source, operator, occurrence)
 
 
-def _answers_left_out(source: str) -> Iterator[tuple[str, str]]:
+def _answers_left_out(source: str) -> Iterator[tuple[str, Change]]:
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Yield | ast.YieldFrom):
-            yield "answer left out", _replaced(source, node, "yield from ()")
+            yield "answer left out", partial(_replaced, source, node, "yield from ()")
 
 
-def _members_left_out(source: str) -> Iterator[tuple[str, str]]:
+def _members_left_out(source: str) -> Iterator[tuple[str, Change]]:
     """Of lists of at least two constants; the words of messages are no such lists."""
     for node in ast.walk(ast.parse(source)):
         if not isinstance(node, ast.Tuple | ast.Set | ast.List) or len(node.elts) < 2:
@@ -84,7 +93,8 @@ def _members_left_out(source: str) -> Iterator[tuple[str, str]]:
             for one in node.elts:
                 rest = [ast.unparse(other) for other in node.elts if other is not one]
                 opened, closed = {ast.Tuple: "()", ast.Set: "{}", ast.List: "[]"}[type(node)]
-                yield f"{ast.unparse(one)} left out", _replaced(source, node, f"{opened}{', '.join(rest)},{closed}")
+                new = f"{opened}{', '.join(rest)},{closed}"
+                yield f"{ast.unparse(one)} left out", partial(_replaced, source, node, new)
 
 
 def _prose(value: object) -> bool:

@@ -14,10 +14,11 @@ import tomllib
 from collections.abc import Iterator
 from datetime import date, timedelta
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from tests.mutation.trial import Mutant
+from tests.mutation.trial import Candidate, Mutant
 
 MARKS = Path(__file__).parents[2] / "marks"
 #: Keys whose text is for a reader.
@@ -35,6 +36,7 @@ COLUMNS = (
 )
 #: The first days of editions: before them nothing is decided at all, so that an earlier day is no wrong.
 FIRST = {date(2017, 1, 1), date(2023, 1, 26)}
+Way = tuple[str | int, ...]
 _FIGURE = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
@@ -43,18 +45,23 @@ def files() -> list[Path]:
     return sorted((MARKS / "tables").glob("*.toml"))
 
 
-def mutants(path: Path) -> Iterator[Mutant]:
-    """Every wrong of one table."""
+def candidates(path: Path) -> Iterator[Candidate]:
+    """Every wrong of one table, not made yet."""
     text = path.read_text("utf-8")
     whole = tomllib.loads(text)
     where = str(path.relative_to(MARKS.parent))
     for way, what, change in _wrongs(whole, ()):
-        changed = copy.deepcopy(whole)
-        _apply(changed, way, change)
-        yield Mutant(f"{where} {'.'.join(map(str, way))}", what, table=text, data=changed)
+        place = f"{where} {'.'.join(map(str, way))}"
+        yield partial(_made, place, what, text, whole, way, change)
 
 
-def list_mutants() -> Iterator[Mutant]:
+def _made(place: str, what: str, text: str, whole: dict[str, Any], way: Way, change: Any) -> Mutant:
+    changed = copy.deepcopy(whole)
+    _apply(changed, way, change)
+    return Mutant(place, what, table=text, data=changed)
+
+
+def list_candidates() -> Iterator[Candidate]:
     """One wrong for each filled cell of the goods list that decides a mark: the cell of the line below that differs."""
     path = MARKS / "goods" / "entries.csv"
     text = path.read_text("utf-8")
@@ -64,15 +71,17 @@ def list_mutants() -> Iterator[Mutant]:
         for column in COLUMNS:
             at = head.index(column)
             other = next((later[at] for later in rows[number:] if later[at] != row[at]), "")
-            changed = [*row[:at], other, *row[at + 1 :]]
-            out = io.StringIO()
-            csv.writer(out, lineterminator="").writerow(changed)
-            new = "\n".join([*lines[:number], out.getvalue(), *lines[number + 1 :]]) + "\n"
-            yield Mutant(f"marks/goods/entries.csv {row[0]} {column}", f"{row[at]!r} becomes {other!r}", goods=new)
+            yield partial(_made_in_list, lines, number, row, at, column, other)
+
+
+def _made_in_list(lines: list[str], number: int, row: list[str], at: int, column: str, other: str) -> Mutant:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="").writerow([*row[:at], other, *row[at + 1 :]])
+    new = "\n".join([*lines[:number], out.getvalue(), *lines[number + 1 :]]) + "\n"
+    return Mutant(f"marks/goods/entries.csv {row[0]} {column}", f"{row[at]!r} becomes {other!r}", goods=new)
 
 
 _DROP = object()
-Way = tuple[str | int, ...]
 
 
 def _wrongs(node: Any, way: Way) -> Iterator[tuple[Way, str, Any]]:

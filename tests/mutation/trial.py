@@ -10,7 +10,7 @@ import io
 import os
 import resource
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
@@ -39,6 +39,10 @@ class Mutant:
     table: str = field(default="", repr=False)
     data: Any = field(default=None, repr=False)
     goods: str = field(default="", repr=False)
+
+
+#: Makes a mutant, or None where the change is no wrong after all.
+Candidate = Callable[[], Mutant | None]
 
 
 class Fate(StrEnum):
