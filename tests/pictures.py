@@ -6,6 +6,7 @@ A test draws them again and compares: they are its golden pictures too, so look 
 from __future__ import annotations
 
 import io
+import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,12 +18,16 @@ from layouts.draw import to_svg
 from layouts.geometry import Box, Transform, rectangle
 from layouts.ink import BLACK, WHITE, grey
 from layouts.job import plan_file
-from layouts.output import heading_of, sheets_of
+from layouts.output import heading_of, sheets_of, write_comparison
 from layouts.packing import packing_sheets
 from layouts.pen import Pen, TransformPen
+from layouts.placement import Placement
 from layouts.specimens import Specimen, last_day, specimen_sheets, specimens
+from layouts.standing import Standing
 from layouts.stock import read_stock
 from layouts.svg import SvgPen
+from marks.compare import compare
+from marks.reading import read_record
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -104,19 +109,57 @@ def diagram() -> Image:
     return rendered(to_svg(pages[0]), 80)
 
 
+def checklist() -> Image:
+    """Its packing checklist."""
+    planned = plan_file(EXAMPLE)
+    pages = packing_sheets(planned, heading_of(planned, EXAMPLE.name), read_stock("A4"), False)
+    return rendered(to_svg(next(page for page in pages if page.page.kind == "packing checklist")), 64)
+
+
+def comparison() -> Image:
+    """The first page of its modes side by side."""
+    with tempfile.TemporaryDirectory() as folder:
+        made = write_comparison(compare(read_record(EXAMPLE)), Path(folder) / "page.svg", source=EXAMPLE.name)
+        return rendered(made[0].path.read_text("utf-8"), 64)
+
+
+def faces() -> Image:
+    """Four packages as they stand when every mark is on, each to a scale of its own."""
+    found = []
+    for name in ("isopropanol-three-modes", "xylenes-drum", "biocide-environmentally-hazardous", "drain-acid-ibc"):
+        planned = plan_file(ROOT / "examples" / f"{name}.yaml")
+        (package,), ((_, placement),) = planned.record.packages, planned.pairs()
+        found.append(standing(placement, package.packaging))
+    return rendered(grid(found, 4, 88, 92), 86)
+
+
+def standing(placement: Placement, code: str) -> Callable[[Pen, Box], None]:
+    """The package without the diagram's numbers, in the middle of its box."""
+    view = Standing.fitting(placement, 74, 80, code=code, numbered=False)
+    width, height = view.size
+
+    def draw(pen: Pen, box: Box) -> None:
+        view.draw(pen, box.centre.x - width / 2, box.centre.y - height / 2)
+
+    return draw
+
+
 PICTURES: dict[str, Callable[[], Image]] = {
     "labels": labels,
     "symbols": symbols,
     "poster": poster,
     "sheet": sheet,
     "diagram": diagram,
+    "checklist": checklist,
+    "comparison": comparison,
+    "faces": faces,
 }
 
 
 def packed(picture: Image) -> bytes:
     """As PNG of few colours: small, and the same for the eye."""
     out = io.BytesIO()
-    picture.quantize(64).save(out, "PNG", optimize=True)
+    picture.quantize(64, kmeans=1).save(out, "PNG", optimize=True)
     return out.getvalue()
 
 
