@@ -6,7 +6,7 @@ marked so there and have no counterpart here; every other line must have one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 from decimal import Decimal
 from itertools import pairwise
@@ -218,3 +218,40 @@ def test_every_line_says_its_source_and_cites_the_law_of_the_mode(name: str) -> 
             assert line["source"], where
             for mode, paragraph in line["cite"].items():
                 assert paragraph.startswith(begins[mode]), where
+
+
+#: Tables whose lines all hold from the first day of the editions: by ADR 2017, and by the last US rule that is held.
+FROM_THE_FIRST = {
+    "air_limited": date(2017, 1, 1), "colours": date(2017, 1, 1), "ground": date(2023, 1, 26), "inner_air": date(2017, 1, 1),
+    "limits": date(2017, 1, 1), "mixed": date(2017, 1, 1), "packagings": date(2017, 1, 1), "papers": date(2017, 1, 1),
+    "placing": date(2017, 1, 1), "small": date(2017, 1, 1),
+}  # fmt: skip
+
+
+def _lines(node: Any) -> Iterator[Mapping[str, Any]]:
+    if isinstance(node, Mapping):
+        if "from" in node:
+            yield node
+        for value in node.values():
+            yield from _lines(value)
+    elif isinstance(node, list):
+        for value in node:
+            yield from _lines(value)
+
+
+@pytest.mark.parametrize("name", FROM_THE_FIRST)
+def test_no_line_begins_after_the_first_day_of_its_edition(name: str) -> None:
+    """A line that begins later leaves a day without answer; where a figure did change, tests/published/thresholds has it."""
+    lines = list(_lines(table(name)))
+    assert lines and {line["from"] for line in lines} == {FROM_THE_FIRST[name]}
+
+
+def test_the_days_of_the_editions() -> None:
+    """ADR 2017 applies from 1 January 2017, ADR 2025 may be used to 30 June 2027 (1.6.1.1, from memory); Amendment 42-24 is
+    mandatory to the end of 2027, the Technical Instructions of 2025-2026 end with 2026 (from memory); 87 FR 79752."""
+    assert {mode.value: (one.first, one.last) for mode, one in editions().items()} == {
+        "road": (date(2017, 1, 1), date(2027, 6, 30)),
+        "sea": (date(2017, 1, 1), date(2027, 12, 31)),
+        "air": (date(2017, 1, 1), date(2026, 12, 31)),
+        "us-ground": (date(2023, 1, 26), date(2026, 12, 31)),
+    }

@@ -12,6 +12,7 @@ from typing import Any
 
 from marks.decide import decide
 from marks.goods.lookup import Entry, every
+from marks.radioactive import TYPE_OF
 from marks.reading import record_from
 from marks.requirement import ModeDecision
 from marks.terms import Mode, ShipAs, VerdictWord
@@ -110,3 +111,13 @@ def test_sections_whose_packagings_are_of_a_tested_type_by_us_highway() -> None:
         section for section, one in first.items() if "spec-mark-missing" in codes(decided(one, Mode.US_GROUND, bare))
     }
     assert refused >= {"201", "202", "203", "211", "212", "213"} and not refused & {"185", "204", "240", "217", "301"}
+
+
+def test_the_type_of_package_that_an_entry_of_class_seven_names() -> None:
+    """The names of the entries in ADR 2017 Table A: TYPE A PACKAGE, TYPE B(U), TYPE B(M), TYPE C, EXCEPTED PACKAGE."""
+    named = {"A": "TYPE A", "B(U)": "TYPE B(U)", "B(M)": "TYPE B(M)", "C": "TYPE C", "excepted": "EXCEPTED PACKAGE"}
+    told = {
+        entry.un: kind for entry in every() for kind, words in named.items()
+        if entry.hazard_class == "7" and re.search(rf"{re.escape(words)}(?![\w(])", entry.name)
+    }  # fmt: skip
+    assert told == TYPE_OF
