@@ -15,6 +15,7 @@ from marks.goods.lookup import Entry, every
 from marks.radioactive import TYPE_OF
 from marks.reading import record_from
 from marks.requirement import ModeDecision
+from marks.tables import table
 from marks.terms import Mode, ShipAs, VerdictWord
 from tests.law_cases import BOX, RECORD
 from tests.test_every_entry import MARKED_ALONE, goods
@@ -121,3 +122,21 @@ def test_the_type_of_package_that_an_entry_of_class_seven_names() -> None:
         if entry.hazard_class == "7" and re.search(rf"{re.escape(words)}(?![\w(])", entry.name)
     }  # fmt: skip
     assert told == TYPE_OF
+
+
+def test_the_pairs_that_react() -> None:
+    """Classification codes of class 8 by ADR 2.2.8.1.2 (C1 to C4 acidic, C5 to C8 basic), which kinds react: from memory."""
+    acid = {"codes": ["C1", "C2", "C3", "C4"]}
+    pairs = [
+        (acid, {"codes": ["C5", "C6", "C7", "C8"]}),
+        (acid, {"names": ["CYANIDE"]}),
+        (acid, {"names": ["HYPOCHLORITE", "CHLORITE"]}),
+        (acid, {"names": ["SULPHIDE"]}),
+        (acid, {"labels": ["4.3"]}),
+        ({"labels": ["5.1", "5.2"]}, {"labels": ["2.1", "3", "4.1", "4.2"]}),
+    ]
+    held = [
+        tuple({key: value for key, value in pair[side].items() if key != "words"} for side in "ab")
+        for pair in table("mixed")["pair"]
+    ]
+    assert held == pairs
