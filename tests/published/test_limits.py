@@ -134,6 +134,33 @@ def test_a_length_is_the_published_one(mark: str, name: str, mm: str, source: st
     assert (figure.value, figure.unit) == (Decimal(mm), "mm"), source
 
 
+#: The lengths that are from memory, written down a second time, from memory as well: no published text was read.
+FROM_MEMORY = (
+    ("hazard-label", "1.4S", "division_figure", "30"),
+    ("hazard-label", "1.4S", "division_stroke", "5"),
+    ("hazard-label", "6.1-inhalation", "point_above", "14"),
+    ("keep-away-from-heat", None, "width", "74"),
+    ("keep-away-from-heat", None, "height", "105"),
+    ("keep-away-from-heat", None, "least_width", "37"),
+    ("cryogenic-liquid", None, "width", "75"),
+    ("cryogenic-liquid", None, "height", "105"),
+    ("magnetized-material", None, "width", "110"),
+    ("magnetized-material", None, "height", "90"),
+    ("biological-substance", None, "side", "50"),
+    ("biological-substance", None, "line", "2"),
+    ("biological-substance", None, "lettering", "6"),
+)
+
+
+def test_lengths_from_memory_are_remembered_alike() -> None:
+    """49 CFR 172.317, 172.411(d), 172.416(b) and 172.429(b), the Technical Instructions 5;3.5, P650 (4): from memory."""
+    for mark, variant, name, mm in FROM_MEMORY:
+        assert measure_figures(mark, variant, DAY)[name].value == Decimal(mm), f"{mark} {name}"
+    there = {(path, name) for path, name, lines in _families("measures") if lines[0].get("memory")}
+    assert there == {(mark, name) for mark, _, name, _ in FROM_MEMORY}
+    assert limit("excepted", "packages", DAY).value == 1000  # ADR 3.5.5 and IMDG 3.5.5, from memory
+
+
 def test_the_battery_mark_had_another_size_before() -> None:
     """49 CFR 173.185(c)(3)(i)(A) before the text of 2022: 120 x 110; smaller: 74 high.
 
