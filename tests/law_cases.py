@@ -19,8 +19,8 @@ must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprint
 caution, note: codes that come out; silent: codes that do not, or their first words ("inside" for "inside-open").
 words: a mark's lines. lettering: the least height of the UN number in mm, 0 for none. opposite: marks on two
 opposite faces; single: marks on one; count: how many of a mark there are. cite: a paragraph given for or against a
-mark. why: words of the reason of a mark (asked for or waived) or of a finding, by its code; after "=" all of them. unsaid: marks
-that are neither asked for nor waived.
+mark, or for a finding by its code. why: words of the reason of a mark (asked for or waived) or of a finding, by its
+code; after "=" all of them. unsaid: marks that are neither asked for nor waived.
 description: the line for the document. journey: the same for the union over the modes named.
 """
 
@@ -166,7 +166,7 @@ def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
     for code in expected.get("silent", ()):
         if any(one == code or one.startswith(f"{code}-") for found in codes.values() for one in found):
             yield f"{code} must not come out"
-    yield from _marks(expected, decided.marks, decided.waived)
+    yield from _marks(expected, decided.marks, decided.waived, decided.findings)
     for wanted, words in expected.get("why", {}).items():
         said = [one.why for one in (*decided.marks, *decided.waived) if fits(wanted, one)]
         said += [one.text for one in decided.findings if one.code == wanted]
@@ -179,7 +179,9 @@ def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
         yield f"described as {decided.descriptions}, expected {expected['description']}"
 
 
-def _marks(expected: dict[str, Any], marks: Iterable[Requirement], waived: Iterable[Waived]) -> Iterator[str]:
+def _marks(
+    expected: dict[str, Any], marks: Iterable[Requirement], waived: Iterable[Waived], findings: Iterable[Finding] = ()
+) -> Iterator[str]:
     for wanted in expected.get("must", ()):
         if not any(fits(wanted, one) for one in marks):
             yield f"{wanted} is not asked for"
@@ -208,6 +210,7 @@ def _marks(expected: dict[str, Any], marks: Iterable[Requirement], waived: Itera
             yield f"the UN number has {heights} mm, expected {expected['lettering']}"
     for wanted, paragraph in expected.get("cite", {}).items():
         cited = [one.cite for one in (*marks, *waived) if fits(wanted, one)]
+        cited += [one.cite for one in findings if one.code == wanted]
         if not any(paragraph in cite for cite in cited):
             yield f"{wanted} cites {cited}, expected {paragraph}"
 
