@@ -41,6 +41,8 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
     try:
         code.make(fit=True)
     except (DataOverflowError, ValueError) as fault:
+        if str(fault) == "glog(0)":  # the library cannot divide what is nothing but zeros, as a text of noughts may be
+            raise ValueError("the text cannot be made a QR code: too much of it is noughts") from fault
         raise ValueError(f"{len(text.encode())} bytes are more than one QR code holds") from fault
     return tuple(tuple(map(bool, row)) for row in code.get_matrix())
 

@@ -23,3 +23,9 @@ def test_the_code_is_the_librarys_own_to_the_last_module(length: int) -> None:
         code.add_data(text.encode(), optimize=0)
         code.make(fit=True)
         assert matrix(text) == tuple(tuple(map(bool, row)) for row in code.get_matrix())
+
+
+@pytest.mark.parametrize("text, says", [("x" * 2400, "2400 bytes are more"), ("0" * 300, "noughts"), ("", "nothing")])
+def test_what_is_no_code_is_refused_for_what_it_is(text: str, says: str) -> None:
+    with pytest.raises(ValueError, match=says):
+        matrix(text)
