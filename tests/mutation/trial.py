@@ -21,7 +21,7 @@ ROOT = Path(__file__).parents[2]
 #: What is asked of those that the law cases let live: the tests that hold decisions and tables, without the slow ones.
 LATER = (
     "tests/published", "tests/marks/test_decide.py", "tests/marks/test_rule.py", "tests/marks/test_reliefs.py",
-    "tests/marks/test_aircraft.py", "tests/marks/test_inside.py", "tests/test_ground.py",
+    "tests/marks/test_aircraft.py", "tests/marks/test_inside.py", "tests/test_ground.py", "tests/test_papers.py",
 )  # fmt: skip
 #: Seconds of the processor after which a mutant counts as one that never ends, and its memory in bytes.
 LONGEST, MOST_MEMORY = 60, 2 * 1024**3
