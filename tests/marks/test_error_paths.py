@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from decimal import Decimal
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -12,7 +13,8 @@ from pydantic import BaseModel, ValidationError
 from marks.case import amount
 from marks.errors import EditionNotHeld, RecordError, Unreadable
 from marks.fields import Celsius, Month, Text
-from marks.quantity import quantity
+from marks.quantity import quantity, read_quantity
+from marks.radioactive import activity_text
 from marks.reading import read_text
 from marks.tables import Table, limit
 
@@ -75,7 +77,22 @@ def test_json_with_a_comma_too_many_or_too_few(text: str, says: str) -> None:
 
 
 def test_a_quantity_of_another_kind_of_thing_is_unreadable() -> None:
-    from marks.quantity import read_quantity
-
     with pytest.raises(Unreadable, match="no unit known here"):
         read_quantity("3 parsec", "length")
+
+
+@pytest.mark.parametrize(
+    ("activities", "shown"),
+    [
+        (("2000 TBq",), "2 PBq"), (("999 TBq",), "999 TBq"), (("0.37 TBq",), "370 GBq"), (("1 GBq", "500 MBq"), "1.5 GBq"),
+        (("1500 kBq",), "1.5 MBq"), (("1000 Bq",), "1 kBq"), (("999 Bq",), "999 Bq"),
+    ],
+)  # fmt: skip
+def test_activities_are_summed_and_shown_with_the_prefix_that_suits(activities: tuple[str, ...], shown: str) -> None:
+    """SI prefixes (BIPM, The International System of Units, table 7)."""
+    contents = [SimpleNamespace(goods=SimpleNamespace(activity=read_quantity(one, "activity"))) for one in activities]
+    assert activity_text(contents) == shown  # type: ignore[arg-type]
+
+
+def test_an_activity_that_is_not_said_has_no_sum() -> None:
+    assert activity_text([SimpleNamespace(goods=SimpleNamespace(activity=None))]) is None  # type: ignore[list-item]
