@@ -140,3 +140,25 @@ def test_the_pairs_that_react() -> None:
         for pair in table("mixed")["pair"]
     ]
     assert held == pairs
+
+
+def test_who_may_be_an_excepted_quantity_by_us_law() -> None:
+    """49 CFR 173.4a(b): classes and groups; (c) and (d): mL or g of an inner packaging and of a package, toxic ones less."""
+    many = ["3", "4.1", "4.2", "4.3", "5.1", "6.1", "8", "9"]
+    rows = [
+        (["2.2"], None, False, "30", "1000"), (["6.1"], "I", False, "1", "300"), (["3"], "I", True, "1", "300"),
+        (["3"], "I", False, "30", "300"), (many, "II", True, "1", "500"),
+        ([one for one in many if one != "6.1"], "II", False, "30", "500"), (many, "III", False, "30", "1000"),
+    ]  # fmt: skip
+    held = [
+        (row["classes"], row.get("group"), row.get("toxic", False), row["inner"], row["outer"])
+        for row in table("ground")["excepted"]
+    ]
+    assert held == rows
+
+
+def test_which_gases_count_as_liquefied_petroleum_gas() -> None:
+    """ADR 5.2.2.2.1.6 (d): cylinders and gas cartridges of UN 1011, 1075, 1965 and 1978; from memory. Of 1969, which the
+    table has besides, no second source is at hand."""
+    (row,) = table("colours")["receptacle"]
+    assert {"1011", "1075", "1965", "1978"} <= set(row["numbers"]) <= {"1011", "1075", "1965", "1969", "1978"}
