@@ -85,7 +85,7 @@ def test_a_quantity_of_another_kind_of_thing_is_unreadable() -> None:
     ("activities", "shown"),
     [
         (("2000 TBq",), "2 PBq"), (("999 TBq",), "999 TBq"), (("0.37 TBq",), "370 GBq"), (("1 GBq", "500 MBq"), "1.5 GBq"),
-        (("1500 kBq",), "1.5 MBq"), (("1000 Bq",), "1 kBq"), (("999 Bq",), "999 Bq"),
+        (("1500 kBq",), "1.5 MBq"), (("1000 Bq",), "1 kBq"), (("999 Bq",), "999 Bq"), (("9 Bq",), "9 Bq"),
     ],
 )  # fmt: skip
 def test_activities_are_summed_and_shown_with_the_prefix_that_suits(activities: tuple[str, ...], shown: str) -> None:

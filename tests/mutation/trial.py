@@ -22,6 +22,7 @@ ROOT = Path(__file__).parents[2]
 LATER = (
     "tests/published", "tests/marks/test_decide.py", "tests/marks/test_rule.py", "tests/marks/test_reliefs.py",
     "tests/marks/test_aircraft.py", "tests/marks/test_inside.py", "tests/test_ground.py", "tests/test_papers.py",
+    "tests/marks/test_error_paths.py",
 )  # fmt: skip
 #: Seconds of the processor after which a mutant counts as one that never ends, and its memory in bytes.
 LONGEST, MOST_MEMORY = 60, 2 * 1024**3
