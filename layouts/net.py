@@ -6,6 +6,7 @@ faces that are not also drawn larger.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Set
 from functools import cached_property
 from itertools import pairwise
@@ -45,7 +46,10 @@ class Net(Struct, frozen=True, dict=True):
         """At the largest scale of the list that goes into width x height mm; the smallest one if none does. large: the
         working face alone unless given."""
         larger = frozenset({placement.working}) if large is None else large
+        bare = math.fsum(placement.solid.size(face)[0] for face in ROW)
         for scale in SCALES:
+            if bare / scale > width:  # the faces alone, without what stands beside them
+                continue
             net = cls(placement, scale, larger, code)
             if net.width <= width and net.height <= height:
                 return net

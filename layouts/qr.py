@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import re
+from collections.abc import Sequence
 from functools import lru_cache
-from itertools import groupby
 
 from layouts.geometry import Box, lines, rectangle
 from layouts.ink import BLACK, WHITE
@@ -49,26 +49,23 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
 
 def draw_qr(pen: Pen, text: str, box: Box) -> None:
     """The code in a square box (its shorter side counts), quiet zone included; modules side by side are one stroke."""
-    rows = matrix(text)
-    n = len(rows)
+    n, dark = _dark(text)
     side = min(box.width, box.height)
     module = side / (n + 2 * QUIET)
     x0, y1 = box.x + QUIET * module, box.top - QUIET * module
     runs = [
         ((x0 + start * module, y), (x0 + end * module, y))
-        for y, row in ((y1 - (r + 0.5) * module, row) for r, row in enumerate(rows))
-        for start, end in _dark(row)
+        for r, spans in enumerate(dark)
+        for y in (y1 - (r + 0.5) * module,)
+        for start, end in spans
     ]
     with group(pen, "qr", "QR code: " + text.splitlines()[0]):
         pen.fill(rectangle(Box(box.x, box.top - side, side, side)), WHITE)
         pen.stroke(lines(runs), BLACK, module)
 
 
-def _dark(row: Iterable[bool]) -> Iterator[tuple[int, int]]:
-    """Where dark modules lie side by side: the first, and the one after the last."""
-    start = 0
-    for dark, of in groupby(row):
-        end = start + len(list(of))
-        if dark:
-            yield start, end
-        start = end
+@lru_cache(maxsize=64)
+def _dark(text: str) -> tuple[int, tuple[tuple[tuple[int, int], ...], ...]]:
+    """How many modules a row has; of each row, where dark modules lie side by side: the first, and the one after the last."""
+    rows = matrix(text)
+    return len(rows), tuple(tuple(run.span() for run in re.finditer(b"\1+", bytes(row))) for row in rows)

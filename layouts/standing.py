@@ -25,6 +25,8 @@ from layouts.placement import Placed, Placement
 from marks.terms import Face, PackageForm
 
 YAW, YAW_ROUND, PITCH = math.radians(33), math.radians(18), math.radians(22)
+#: How long on paper is what stands upright, and what runs into the depth.
+UPRIGHT, INWARD = math.cos(PITCH), math.sin(PITCH)
 #: A cylinder's shoulder closes in to a neck of this part of its radius; its steepness at the neck, and how high the valve is.
 NECK, STEEP, VALVE = 0.3, math.radians(68), 0.5
 #: A tag hangs so far beside the package, of its own width.
@@ -65,12 +67,16 @@ class Standing(Struct, frozen=True, dict=True):
         """How far the package is turned: a round one less, so that its front is not lost round the corner."""
         return YAW_ROUND if self.placement.solid.round else YAW
 
+    @cached_property
+    def _turned(self) -> tuple[float, float]:
+        return math.cos(self._yaw), math.sin(self._yaw)
+
     def _project(self, x: float, y: float, z: float) -> Point:
         """x along the front to the right, y into the depth, z up; mm of the package to mm of paper."""
-        yaw = self._yaw
-        across = x * math.cos(yaw) + y * math.sin(yaw)
-        deep = y * math.cos(yaw) - x * math.sin(yaw)
-        return Point(across / self.scale, (z * math.cos(PITCH) + deep * math.sin(PITCH)) / self.scale)
+        cos, sin = self._turned
+        across = x * cos + y * sin
+        deep = y * cos - x * sin
+        return Point(across / self.scale, (z * UPRIGHT + deep * INWARD) / self.scale)
 
     def _round(self, angle: float, z: float) -> Point:
         """A point of a round side: ``angle`` from the middle of the front, to the right, in radians."""
