@@ -6,6 +6,7 @@ made; started again, only what changed is made again: the folder keeps a list of
 
 from __future__ import annotations
 
+import gc
 import json
 import shutil
 import tempfile
@@ -32,6 +33,8 @@ TABLES = (".csv", ".xlsx")
 #: The list of what a folder was made from. Its name says whose it is.
 LEDGER = "sixface-batch.json"
 _PART = ".sixface-batch-"
+#: While a record is made garbage is looked for once in so many new objects: strokes are many, and none of them is garbage.
+_SELDOM = 50_000
 Progress = Callable[[int, int, str], None]
 
 
@@ -177,10 +180,14 @@ def _make_there(task: _Task) -> Outcome:
 def _make_one(task: _Task, shared: _Shared) -> Outcome:
     """One record, in whatever process: read, plan, make into its own folder. Every fault becomes an outcome."""
     source, part = task
+    often = gc.get_threshold()
+    gc.set_threshold(_SELDOM, *often[1:])
     try:
         return _made(source, Path(part), Path(shared.out), shared.options, shared.ledger)
     except (SixfaceError, LayoutError) as error:
         return Outcome(source.name, said=str(error))
+    finally:
+        gc.set_threshold(*often)
 
 
 def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[str, Any]) -> Outcome:

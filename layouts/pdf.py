@@ -22,7 +22,7 @@ from layouts.ink import Ink
 from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in
 from layouts.pen import FONTS, Pen, TransformPen
 from layouts.probe import RecordingPen
-from layouts.units import pt
+from layouts.units import PT_PER_MM, pt
 from layouts.wider import wide_file
 
 INKS = ("spot", "cmyk", "rgb")
@@ -219,24 +219,31 @@ class PdfBook:
 
 
 class _Operators:
-    """A path as PDF says it: what reportlab's canvas asks of one. Its numbers are written at one go, not one by one."""
+    """A path as PDF says it: what reportlab's canvas asks of one."""
 
     def __init__(self, path: Path) -> None:
         self._path = path
 
     def getCode(self) -> str:
-        from reportlab.lib.rl_accel import fp_str
+        return _operators(self._path)
 
-        numbers: list[str] = []
-        flat = [pt(v) for _, points in self._path for p in points for v in p]
-        for at in range(0, len(flat), _AT_ONCE):
-            numbers += fp_str(*flat[at : at + _AT_ONCE]).split(" ")
-        out, at = ["n"], 0
-        for op, points in self._path:
-            upto = at + 2 * len(points)
-            out.append(" ".join([*numbers[at:upto], _OPERATORS[op]]))
-            at = upto
-        return " ".join(out)
+
+def _operators(path: Path) -> str:
+    """A path's numbers are written at one go, not one by one."""
+    from reportlab.lib.rl_accel import fp_str
+
+    said = ["n"]
+    flat = [v * PT_PER_MM for _, points in path for p in points for v in p]
+    numbers: list[str] = []
+    for at in range(0, len(flat), _AT_ONCE):
+        numbers += fp_str(*flat[at : at + _AT_ONCE]).split(" ")
+    at = 0
+    for op, points in path:
+        upto = at + 2 * len(points)
+        said += numbers[at:upto]
+        said.append(_OPERATORS[op])
+        at = upto
+    return " ".join(said)
 
 
 class PdfPen:

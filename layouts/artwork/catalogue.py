@@ -7,6 +7,7 @@ Nothing here is drawn: footprints are arithmetic, so that step 3 can weigh many 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 
 from layouts import letters
 from layouts.artwork.base import Artwork, Scaled, mm
@@ -46,6 +47,7 @@ class UnknownMark(KeyError):
         return str(self.args[0])
 
 
+@lru_cache(maxsize=512)
 def forms(req: Requirement) -> tuple[Artwork, ...]:
     """Every way to draw the mark, preferred first.
 
