@@ -233,4 +233,6 @@ class SvgPen:
         """The file, with its XML declaration. ValueError while a group is open."""
         if len(self._open) > 1:
             raise ValueError(f"{len(self._open) - 1} group(s) still open")
-        return f'<?xml version="1.0" encoding="utf-8"?>\n{self._drawing.tostring()}\n'
+        # svgwrite's own tostring goes by way of bytes: an encoder asked for every attribute
+        drawing = ET.tostring(self._drawing.get_xml(), encoding="unicode")
+        return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing}\n'

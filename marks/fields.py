@@ -31,7 +31,7 @@ Loc = tuple[str | int, ...]
 class Model(BaseModel):
     """What every model of the record is: it cannot be changed, and takes no key it does not know."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 def refuse_all(title: str, faults: Iterable[tuple[Loc, Unreadable]], also: ValidationError | None = None) -> NoReturn:

@@ -221,11 +221,17 @@ def _text(req: Requirement) -> Iterator[Artwork]:
     seen: list[tuple[float, float]] = []
     for cap in heights:
         for font in ("bold", "condensed"):
+            before: _Lines | None = None
             for limit in MEASURES:
-                block = _block(req.mark, lines, font, cap, limit, len(seen), "lettering" in req.measures)
-                if block is None or any(block.width >= w - 0.05 and block.height >= h - 0.05 for w, h in seen):
+                rows = _rows(req.mark, lines, font, cap, limit, "lettering" in req.measures)
+                if rows is None or rows == before:  # a narrower line that turns at the same places
+                    continue
+                before = rows
+                block = _block(req.mark, rows, cap, len(seen), "lettering" in req.measures)
+                wide, high = block.width, block.height
+                if any(wide >= w - 0.05 and high >= h - 0.05 for w, h in seen):
                     continue  # no better than a form already offered
-                seen.append((block.width, block.height))
+                seen.append((wide, high))
                 yield block
     if not seen:
         cap = heights[-1]
@@ -239,11 +245,12 @@ def _text(req: Requirement) -> Iterator[Artwork]:
         )
 
 
-def _block(
-    mark: str, lines: Iterable[str], font: str, cap: float, limit: float, step: int, by_figures: bool
-) -> TextBlock | None:
-    """The lines set within ``limit`` mm, or None where a word is wider."""
-    out: list[tuple[str, str]] = []
+_Lines = list[tuple[str, str]]
+
+
+def _rows(mark: str, lines: Iterable[str], font: str, cap: float, limit: float, by_figures: bool) -> _Lines | None:
+    """The lines set within ``limit`` mm, each with its font, or None where a word is wider."""
+    out: _Lines = []
     light = "regular" if font == "bold" else "condensed-regular"
     for i, line in enumerate(lines):
         # Of an address the name is bold, the rest regular.
@@ -257,7 +264,11 @@ def _block(
         if mark in PLAIN and len(wrapped) > 1:
             return None  # a number or a single word of law is never torn apart
         out += [(t, cut) for t in wrapped]
-    texts, fonts = zip(*out, strict=True)
+    return out
+
+
+def _block(mark: str, rows: _Lines, cap: float, step: int, by_figures: bool) -> TextBlock:
+    texts, fonts = zip(*rows, strict=True)
     title = mark.replace("-", " ").capitalize().replace("Un ", "UN ")
     plain = mark in PLAIN and not any(ch in "()" for text in texts for ch in text)  # brackets reach above and below
     return TextBlock(mark, title, texts, fonts, cap, step, plain=plain, by_figures=by_figures)
