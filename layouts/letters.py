@@ -317,7 +317,10 @@ def _opened_file(font: str) -> Any:
 
     from fontTools.ttLib import TTFont
 
-    return TTFont(io.BytesIO(wide_file(font)) if font in WIDER else font_file(font), lazy=True)
+    ttf = TTFont(io.BytesIO(wide_file(font)) if font in WIDER else font_file(font), lazy=True)
+    # glyphs are asked for by their characters: made-up names spare reading thousands of true ones
+    ttf.setGlyphOrder([f"glyph{n}" for n in range(ttf["maxp"].numGlyphs)])
+    return ttf
 
 
 @cache

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from layouts.geometry import Box, Path, Transform
@@ -43,11 +43,15 @@ def _steps(*thousandths: int) -> str:
     """Thousandths of a mm as mm, no character wasted: ``12.5-.25 3``."""
     out = ""
     for value in thousandths:
-        text = number(value / 1000, 3)
-        if abs(value) < 1000:
-            text = text.replace("0.", ".", 1)
+        text = _step(value)
         out += text if not out or text[0] == "-" else f" {text}"
     return out
+
+
+@lru_cache(maxsize=8192)
+def _step(thousandths: int) -> str:
+    text = number(thousandths / 1000, 3)
+    return text.replace("0.", ".", 1) if abs(thousandths) < 1000 else text
 
 
 def _matrix(a: float, b: float, c: float, d: float, e: float, f: float) -> str:
@@ -63,6 +67,19 @@ def _letter(ch: str, font: str) -> str:
     pen = SVGPathPen(glyphs)
     glyphs[cmap[ord(ch)]].draw(pen)
     return str(pen.getCommands())
+
+
+@lru_cache(maxsize=4096)
+def _set_out(text: str, font: str) -> tuple[tuple[str, str, dict[str, str]], ...]:
+    """The letters of a line that are seen: each with the id under which it is kept, and what refers to it there."""
+    em, advances, at = opened(font)[2], font_measures(font).advances, 0.0
+    found = []
+    for ch in text:
+        if _letter(ch, font):
+            name = f"{_SHORT[font]}{ord(ch):x}"
+            found.append((ch, name, {"xlink:href": f"#{name}"} | ({"x": number(at, 1)} if at else {})))
+        at += advances[ord(ch)] * em
+    return tuple(found)
 
 
 class _Element:
@@ -175,22 +192,15 @@ class SvgPen:
 
     def _outlines(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, turn: float) -> _Element:
         """A line of text as references to letters kept once; they stand by their advances, in the font's units."""
-        em = opened(font)[2]
-        advances, k = font_measures(font).advances, size / em
+        k = size / opened(font)[2]
         a, b, c, d, _, _ = Transform.turned(turn)
         line = ET.Element("g", fill=ink.hex)
         line.set("transform", _matrix(a * k, -b * k, c * k, -d * k, x, self._height - y))
-        at = 0.0
-        for ch in text:
-            if data := _letter(ch, font):
-                name = f"{_SHORT[font]}{ord(ch):x}"
-                if name not in self._kept:
-                    self._kept.add(name)
-                    self._drawing.defs.add(_Element(ET.Element("path", id=name, d=data)))
-                letter = ET.SubElement(line, "use", {"xlink:href": f"#{name}"})
-                if at:
-                    letter.set("x", number(at, 1))
-            at += advances[ord(ch)] * em
+        for ch, name, at in _set_out(text, font):
+            if name not in self._kept:
+                self._kept.add(name)
+                self._drawing.defs.add(_Element(ET.Element("path", id=name, d=_letter(ch, font))))
+            ET.SubElement(line, "use", at)
         return _Element(line)
 
     def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
