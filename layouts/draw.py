@@ -15,6 +15,10 @@ from layouts.probe import Begin, Call, End, RecordingPen
 from layouts.sheet import Sheet
 
 
+#: Among so many sheets before and after it is looked for the one most like a sheet.
+_NEAR = 8
+
+
 @lru_cache(maxsize=512)
 def _key(artwork: Artwork, bleed: float) -> str:
     """What a stored drawing is called: the same for the same strokes."""
@@ -37,15 +41,20 @@ def draw(sheet: Sheet, pen: Pen, shared: frozenset[Call] = frozenset()) -> None:
 
 
 def in_common(sheets: Sequence[Sheet]) -> list[frozenset[Call]]:
-    """For each sheet of a stack the cut marks and caption lines that the sheet before or after it has in the same place:
-    further copies differ in little but their number. Diagrams and checklists share nothing."""
+    """For each sheet of a stack the cut marks and caption lines that it has in the same place as the one most like it of the
+    sheets near by: copies come round again and again, and differ in little but their number. Diagrams and checklists share
+    nothing."""
     around = [
         frozenset(call for call in sheet.around if not isinstance(call, Begin | End)) if sheet.pieces else frozenset()
         for sheet in sheets
     ]
-    none: frozenset[Call] = frozenset()
     return [
-        one & (before | after) for before, one, after in zip([none, *around], around, [*around[1:], none], strict=False)
+        max(
+            (one & other for other in around[max(0, n - _NEAR) : n] + around[n + 1 : n + 1 + _NEAR]),
+            key=len,
+            default=frozenset(),
+        )
+        for n, one in enumerate(around)
     ]
 
 
