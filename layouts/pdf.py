@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -21,7 +22,7 @@ from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
 from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in
 from layouts.pen import FONTS, Pen, TransformPen
-from layouts.probe import RecordingPen
+from layouts.probe import Call, RecordingPen
 from layouts.units import PT_PER_MM, pt
 from layouts.wider import wide_file
 
@@ -246,6 +247,11 @@ def _operators(path: Path) -> str:
     return " ".join(said)
 
 
+@lru_cache(maxsize=16)
+def _digest(calls: tuple[Call, ...]) -> str:
+    return hashlib.sha256(repr(calls).encode()).hexdigest()[:16]
+
+
 class PdfPen:
     """Draws on one page of a book. Beyond a pen's duties it can keep a drawing once and place it often: ``stored``."""
 
@@ -327,8 +333,7 @@ class PdfPen:
         """Draw what other pages may have as well: the same strokes are stored once, under their own digest."""
         pen = RecordingPen()
         draw(pen)
-        key = f"page-{hashlib.sha256(repr(pen.calls).encode()).hexdigest()[:16]}"
-        self.stored(key, box, pen.replay, Transform())
+        self.stored(f"page-{_digest(pen.value)}", box, pen.replay, Transform())
 
     def _resources(self) -> Any:
         """The form's own resources: left alone, reportlab forgets the colour spaces a form uses."""
