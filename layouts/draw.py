@@ -14,7 +14,6 @@ from layouts.pen import Pen, TransformPen, group
 from layouts.probe import Begin, Call, End, RecordingPen
 from layouts.sheet import Sheet
 
-
 #: Among so many sheets before and after it is looked for the one most like a sheet.
 _NEAR = 8
 
