@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from layouts.faces import Solid, on_face
@@ -34,8 +35,13 @@ class Line(NamedTuple):
     dash: tuple[float, ...] = ()
 
 
-def on_faces(solid: Solid, code: str = "") -> Iterator[Line]:
+@lru_cache(maxsize=64)
+def on_faces(solid: Solid, code: str = "") -> tuple[Line, ...]:
     """The lines on a package's faces. code: of the packaging ("1A2", "31HA1"), where it is known."""
+    return tuple(_on_faces(solid, code))
+
+
+def _on_faces(solid: Solid, code: str) -> Iterator[Line]:
     form = solid.form
     if solid.round:
         yield from _round(solid, code)

@@ -14,15 +14,15 @@ Map = Callable[[float, float], Point]
 
 class MapPen:
     """Hands everything on with each point mapped; ``bent``: straight lines become curves, so they are cut into short
-    ones."""
+    ones. A map that is not bent is known by where it puts three points."""
 
     def __init__(self, pen: Pen, at: Map, scale: float, bent: bool) -> None:
         self._pen, self._at, self._scale, self._bent = pen, at, scale, bent
+        o, x, y = at(0, 0), at(1, 0), at(0, 1)
+        self._flat = Transform(x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y)
 
     def _path(self, path: Path) -> Path:
-        if not self._bent:
-            return Path(Segment(s.op, tuple(self._at(*p) for p in s.points)) for s in path)
-        return Path(_fine(path, self._at))
+        return Path(_fine(path, self._at)) if self._bent else path.transformed(self._flat)
 
     def fill(self, path: Path, ink: Ink) -> None:
         self._pen.fill(self._path(path), ink)

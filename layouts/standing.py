@@ -119,7 +119,7 @@ class Standing(Struct, frozen=True, dict=True):
             return lambda x, y: self._project(x, y, solid.height)
         return lambda x, y: self._project(x, 0, y)
 
-    @property
+    @cached_property
     def _body(self) -> list[Path]:
         """The outline of the package itself."""
         solid = self.placement.solid
@@ -222,7 +222,7 @@ class Standing(Struct, frozen=True, dict=True):
         cord = [hole, (hole.x - w * 0.3, top + cut * 1.4), (body.right - cut, body.top - cut * 0.5)]
         return [polygon(outline), circle(*hole, cut * 0.4), polyline(cord)]
 
-    @property
+    @cached_property
     def _outlines(self) -> list[Path]:
         return [*self._body, *self._out, *self._tag]
 
