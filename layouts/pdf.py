@@ -12,8 +12,9 @@ Spot and CMYK files name the printing their process values are meant for. No con
 from __future__ import annotations
 
 import hashlib
+import io
 from collections.abc import Callable, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -21,10 +22,10 @@ from layouts.files import write_whole
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
 from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in
-from layouts.pen import FONTS, Pen, TransformPen
+from layouts.pen import Pen, TransformPen
 from layouts.probe import Call, RecordingPen
 from layouts.units import PT_PER_MM, pt
-from layouts.wider import wide_file
+from layouts.wider import WIDER, wide_file
 
 INKS = ("spot", "cmyk", "rgb")
 _GUARD = {"spot": "sep_cmyk", "cmyk": "cmyk", "rgb": "rgb"}
@@ -34,27 +35,16 @@ _AT_ONCE = 200
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
 
 
-def _register_fonts() -> None:
+@cache
+def _registered(font: str) -> str:
+    """The name reportlab knows a font by; it is opened when a line first asks for it."""
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import TTFont
 
-    held = set(pdfmetrics.getRegisteredFontNames())
-    for font in FONTS:
-        if font_measures(font).name not in held:
-            pdfmetrics.registerFont(TTFont(font_measures(font).name, str(font_file(font))))
-
-
-def _registered(font: str) -> str:
-    """A wider font is registered when a line first asks for it."""
-    if font not in FONTS:
-        import io
-
-        from reportlab.pdfbase import pdfmetrics
-        from reportlab.pdfbase.ttfonts import TTFont
-
-        if font_measures(font).name not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(font_measures(font).name, io.BytesIO(wide_file(font))))
-    return font
+    name = font_measures(font).name
+    if name not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(name, io.BytesIO(wide_file(font)) if font in WIDER else str(font_file(font))))
+    return name
 
 
 def _colour(ink: Ink, inks: str) -> Any:
@@ -125,7 +115,6 @@ class PdfBook:
             raise ValueError(f"inks are {', '.join(INKS)}, not {inks!r}")
         if text not in ("embedded", "outlines"):
             raise ValueError(f"text is embedded or outlines, not {text!r}")
-        _register_fonts()
         self.outlines = text == "outlines"
         self._target, self._inks = target, inks
         self._canvas = Canvas(
@@ -134,7 +123,7 @@ class PdfBook:
             pageCompression=1,
             lang=lang,
             enforceColorSpace=_GUARD[inks],
-            initialFontName=font_measures("regular").name,  # type: ignore[arg-type]  # the stub takes it for a size
+            initialFontName=_registered("regular"),  # type: ignore[arg-type]  # the stub takes it for a size
             pdfVersion=(1, 4),
         )
         if inks != "rgb":
@@ -303,12 +292,12 @@ class PdfPen:
             self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
             return
         check_glyphs(text, font)
-        font = _registered(set_in(text, font))
+        name = _registered(set_in(text, font))
         self._fill_ink(ink)
         a, b, c, d, _, _ = Transform.turned(turn)
         line = self._canvas.beginText()
         line.setTextTransform(a, b, c, d, pt(x), pt(y))
-        line.setFont(font_measures(font).name, pt(size))
+        line.setFont(name, pt(size))
         line.textOut(text)
         self._canvas.drawText(line)
 
