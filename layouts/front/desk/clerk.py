@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from urllib.parse import parse_qsl, quote
 
 from layouts.choices import ARROWS, EXCEPTED, SYMBOLS
@@ -16,15 +16,12 @@ from layouts.front.desk.folder import Folder, FolderError, state
 from layouts.front.desk.forms import form_of
 from layouts.front.desk.options import options_of
 from layouts.front.desk.prints import PRINTS, STOCKS, USUAL
-from layouts.front.desk.reply import Asked, Reply, elsewhere, page
+from layouts.front.desk.reply import Asked, Draw, Reply, elsewhere, page
 from layouts.front.desk.tree import MOST, Tree, Unfit, for_form, from_form, steps_of, to_text, value_at
 from layouts.output import stem_of
 from marks.reading import NOTATIONS
 from marks.source import parse
 from marks.terms import VerdictWord
-
-if TYPE_CHECKING:
-    from layouts.front.desk.jobs import Draw
 
 
 @dataclass

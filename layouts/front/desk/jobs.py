@@ -10,12 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from layouts.front.desk.folder import Folder, FolderError
-from layouts.front.desk.reply import Asked, Reply, page
+from layouts.front.desk.reply import Asked, Draw, Reply, page
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-Draw = Callable[..., str]
 Job = Callable[[Folder, Asked, Draw], Reply]
 
 #: The function of every job and its module, which is loaded when the job is first asked for.
@@ -67,7 +66,9 @@ def _environment() -> Environment:
         loader=DictLoader(texts), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     made.filters["drawing"] = Markup
-    made.globals["held"] = {mode: edition.name for mode, edition in editions().items()}  # said at the foot of every page
+    made.globals["held"] = {
+        mode: edition.name for mode, edition in editions().items()
+    }  # said at the foot of every page
     return made
 
 

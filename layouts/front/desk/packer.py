@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING
 from urllib.parse import urlencode
 
 from layouts.faces import ORDER
@@ -13,7 +12,7 @@ from layouts.front.desk.answer import Said, every_pair, face_words, findings_of,
 from layouts.front.desk.consider import Considered, consider_text
 from layouts.front.desk.drawing import cross_drawing, face_drawings, mark_drawing, standing_drawing
 from layouts.front.desk.folder import Folder, FolderError
-from layouts.front.desk.reply import Asked, Reply, elsewhere, page
+from layouts.front.desk.reply import Asked, Draw, Reply, elsewhere, page
 from layouts.front.desk.ticks import DONE, UNDONE, WEIGHED, Packed, Ticks, progress, ticks_of, write_ticks
 from layouts.particulars import mm, outer, said, says_itself, size
 from layouts.placement import NOWHERE, Placed, Placement
@@ -25,9 +24,6 @@ from marks.quantity import show as as_written
 from marks.reading import NOTATIONS
 from marks.requirement import PackageDecision
 from marks.terms import Face, Level
-
-if TYPE_CHECKING:
-    from layouts.front.desk.jobs import Draw
 
 PACK, END = "pack", "end"
 #: The upright faces in the order in which they come by as the package is turned.

@@ -7,7 +7,6 @@ import json
 import tempfile
 import zipfile
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from layouts.choices import Choices
 from layouts.errors import LayoutError
@@ -15,13 +14,10 @@ from layouts.front.desk.clerk import desk_of
 from layouts.front.desk.consider import Considered
 from layouts.front.desk.folder import Folder
 from layouts.front.desk.prints import PRINTS, SHEETS
-from layouts.front.desk.reply import Asked, Reply, download, plain
+from layouts.front.desk.reply import Asked, Draw, Reply, download, plain
 from layouts.job import plan_json
 from layouts.output import make_sheets, stem_of, write_papers
 from marks.terms import VerdictWord
-
-if TYPE_CHECKING:
-    from layouts.front.desk.jobs import Draw
 
 
 def sheets(folder: Folder, asked: Asked, draw: Draw) -> Reply:

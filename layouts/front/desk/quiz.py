@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from layouts.front.desk.answer import MODE_NAMES, VERDICTS, spoken_mark
 from layouts.front.desk.folder import Folder
-from layouts.front.desk.reply import Asked, Reply, elsewhere, page
+from layouts.front.desk.reply import Asked, Draw, Reply, elsewhere, page
 from layouts.front.desk.trainer import compared, opened, picture
 from layouts.front.desk.tree import part_text, to_text
 from layouts.front.desk.trials import trial
 from marks.compare import PackageComparison, Row
 from marks.outside import MARK_NAMES
 from marks.terms import Mode, VerdictWord
-
-if TYPE_CHECKING:
-    from layouts.front.desk.jobs import Draw
 
 #: Marks a quiz asks about beside those the rules speak of, so that not every box is right somewhere.
 ALSO = ("cargo-aircraft-only", "orientation-arrows", "environmentally-hazardous", "limited-quantity", "excepted-quantity",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 #: No request runs longer than this, seconds.
@@ -10,6 +11,8 @@ LIMIT = 10.0
 MOST_BYTES = 1024 * 1024
 
 Pairs = tuple[tuple[str, str], ...]
+#: Makes a page of a template's name and its values.
+Draw = Callable[..., str]
 
 
 class Asked(NamedTuple):

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import re
 from itertools import takewhile
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 from urllib.parse import urlencode
 
 from layouts.front.desk.folder import Folder, FolderError
-from layouts.front.desk.reply import Asked, Reply, elsewhere, page
-
-if TYPE_CHECKING:
-    from layouts.front.desk.jobs import Draw
+from layouts.front.desk.reply import Asked, Draw, Reply, elsewhere, page
 
 
 class Kept(NamedTuple):

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from layouts.artwork.catalogue import forms
 from layouts.errors import LayoutError
@@ -16,7 +15,7 @@ from layouts.front.desk.fields import Field
 from layouts.front.desk.folder import Folder, FolderError
 from layouts.front.desk.options import options_of
 from layouts.front.desk.quantities import nearest, stops
-from layouts.front.desk.reply import Asked, Reply, elsewhere, page
+from layouts.front.desk.reply import Asked, Draw, Reply, elsewhere, page
 from layouts.front.desk.tree import Tree, to_text
 from layouts.front.desk.trials import CONTROLS, Trial, trial
 from marks.compare import Comparison, Ladder, PackageComparison, Row, compare
@@ -28,9 +27,6 @@ from marks.reading import NOTATIONS, read_text
 from marks.requirement import Requirement
 from marks.source import parse
 from marks.terms import Level, Mode
-
-if TYPE_CHECKING:
-    from layouts.front.desk.jobs import Draw
 
 CODES = options_of(Field("packaging", "", "code"), None, "")
 
