@@ -163,9 +163,10 @@ def _change(desk: Desk, do: str, about: str, asked: Asked) -> None:
         if not isinstance(here, dict | list):
             return
     last = steps[-1]
-    if do == "remove" and isinstance(last, int) and isinstance(here, list) and last < len(here):
-        here.pop(last)
-        desk.opened = ()
+    if do == "remove":
+        if isinstance(last, int) and isinstance(here, list) and last < len(here):
+            here.pop(last)
+            desk.opened = ()
     elif isinstance(part, Group) and part.many and isinstance(here, dict):
         rows = here.setdefault(str(last), [])
         if isinstance(rows, list) and len(rows) < MOST:

@@ -93,12 +93,15 @@ def keys_of(entry: Entry, name: str) -> tuple[tuple[str, str], ...]:
         (None, None, None), (None, group, None), (name, None, None), (name, group, None),
         (None, None, entry.line), (name, None, entry.line), (name, group, entry.line),
     )  # fmt: skip
-    for its_name, its_group, line in tries:
-        try:
-            meant = choose(un, its_name, its_group, line)
-        except EntryOpen:
-            continue
-        if meant.id == entry.id and meant.name == name:
-            keys = {"un": un, "name": its_name, "packing_group": its_group, "line": str(line) if line else None}
-            return tuple((key, value) for key, value in keys.items() if value)
-    return (("un", un),)
+    its_name, its_group, line = next(one for one in tries if _means(un, *one) == (entry.id, name))
+    keys = {"un": un, "name": its_name, "packing_group": its_group, "line": str(line) if line else None}
+    return tuple((key, value) for key, value in keys.items() if value)
+
+
+def _means(un: str, name: str | None, group: str | None, line: int | None) -> tuple[str, str] | None:
+    """The entry, and under which name, that these keys lead to; None where they leave it open."""
+    try:
+        meant = choose(un, name, group, line)
+    except EntryOpen:
+        return None
+    return meant.id, meant.name

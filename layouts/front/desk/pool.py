@@ -80,6 +80,12 @@ class Worker:
             pass
         return None
 
+    def leave(self) -> None:
+        """Let it go of itself: it is idle, and finds the pipe closed."""
+        self._pipe.close()
+        self._process.join(_SPARE)
+        self.end()
+
     def end(self) -> None:
         self._pipe.close()
         self._process.kill()
@@ -125,5 +131,5 @@ class Pool:
 
     def end(self) -> None:
         for worker in self._idle:
-            worker.end()
+            worker.leave()
         self._idle.clear()
