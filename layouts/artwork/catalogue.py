@@ -47,7 +47,7 @@ class UnknownMark(KeyError):
         return str(self.args[0])
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=128)
 def forms(req: Requirement) -> tuple[Artwork, ...]:
     """Every way to draw the mark, preferred first.
 
