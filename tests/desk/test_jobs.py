@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
 import re
 import shutil
+import subprocess
+import sys
 import time
 from collections.abc import Iterator
 from html import unescape
@@ -15,10 +18,13 @@ import pytest
 from layouts.front.desk import pool
 from layouts.front.desk.folder import Folder, FolderError, state
 from layouts.front.desk.jobs import answer
-from layouts.front.desk.reply import MOST_BYTES, Asked, Reply
+from layouts.front.desk.packer import Station, _turned
+from layouts.front.desk.reply import MOST_BYTES, Asked, Reply, plain
 from layouts.front.desk.ticks import DONE
+from layouts.front.desk.trials import trial
 from marks.reading import digest, read_record
 from tests.desk.conftest import ROOT
+from tests.desk.test_parts import tree_of as plain_tree
 
 pytest.importorskip("jinja2", reason="jinja2 is not installed: the desk is not tested (pip install -e '.[dev]')")
 
@@ -223,6 +229,16 @@ def test_a_saved_text_keeps_every_word_and_a_form_the_file_s_opening_words(place
         assert (place / "new.yaml").read_text("utf-8").lstrip("{").startswith(begins), file
 
 
+def test_of_what_has_no_place_the_least_size_is_told(place: Path) -> None:
+    """A package of 60 mm takes no label of 100 mm (UN Model Regulations 5.2.2.2.1.1.2): what is wanted is told all the same."""
+    text = (ROOT / "examples" / RECORD).read_text("utf-8")
+    small = text.replace("{length: 400 mm, width: 300 mm, height: 330 mm}", "{length: 60 mm, width: 50 mm, height: 40 mm}")
+    small = re.sub(r"    keep_clear:\n.*\n", "", small)
+    found = words(post(place, "clerk_answer", view="text", text=small))
+    assert "no place" in found and "at least 100 × 100 mm" in found and "letters at least" in found and "legible" in found
+    assert "Journey" in found  # the placement's finding is none of one mode
+
+
 # --- what is printed ------------------------------------------------------------------------------------------------
 
 
@@ -334,6 +350,20 @@ def test_the_last_of_those_alike_is_the_last(place: Path) -> None:
     assert found.body == get(place, "packer", record=RECORD, package="A", copy="2").body
 
 
+@pytest.mark.parametrize(
+    "faces, says",
+    [("front", "Stand before its front."), ("front right", "Turn the package a quarter: its right now faces you."),
+     ("front back", "Turn the package half way round: its back now faces you."), ("front left", "a quarter"),
+     ("right back left", "a quarter"), ("top", "Look at its top from above"), ("front tag", "Take its tag in your hand."),
+     ("tag front", "Stand before its front."), ("front bottom", "Look at its bottom."), ("front end", ""), ("", "")],
+)  # fmt: skip
+def test_how_a_package_is_turned(faces: str, says: str) -> None:
+    """Seen from above, front, right, back and left follow each other round."""
+    stations = [Station(key, key, "", 0, 0, False) for key in ("pack", *faces.split())]
+    found = _turned(stations, len(stations) - 1)
+    assert says in found and bool(says) == bool(found)
+
+
 # --- the trainer ----------------------------------------------------------------------------------------------------
 
 
@@ -372,6 +402,31 @@ def test_what_is_gone_from_every_mode_is_said_to_vanish(place: Path) -> None:
     assert "rail" not in found.casefold()
 
 
+def test_another_packaging_takes_shape_and_mark_along(place: Path) -> None:
+    tree = plain_tree(place / RECORD)
+    drum = trial(tree, 0, 0, {"packaging": "1A1"})
+    assert drum.tree["packages"][0]["size"] == {"diameter": "300 mm", "height": "330 mm"}
+    assert drum.values["spec_mark"].startswith("UN 1A1/") and len(drum.followed) == 2
+    box = trial(drum.tree, 0, 0, {"packaging": "4G"})
+    assert box.tree["packages"][0]["size"] == {"length": "300 mm", "width": "300 mm", "height": "330 mm"}
+    assert "it is taken as a box of 300 mm by 300 mm" in box.followed
+    can = trial(tree, 0, 0, {"packaging": "3H1"})
+    assert can.tree["packages"][0]["size"] == tree["packages"][0]["size"]  # a can may be as a box is
+    tree["packages"][0]["size"] = "large"
+    assert trial(tree, 0, 0, {"packaging": "1A1"}).tree["packages"][0]["size"] == "large"
+
+
+def test_the_gross_mass_stays_where_nothing_tells_what_it_would_be(place: Path) -> None:
+    tree = plain_tree(place / RECORD)
+    for wanted in ({"holds": "much"}, {"count": "0"}, {"count": "9999999"}, {"count": "x"}, {"holds": "2 m"}, {"count": "12"}):
+        assert trial(tree, 0, 0, wanted).values["gross_mass"] == "17.2 kg", wanted
+    assert trial(tree, 0, 0, {"gross_follows": "no", "count": "6"}).values["gross_mass"] == "17.2 kg"
+    tree["packages"][0]["gross_mass"] = "heavy"
+    assert trial(tree, 0, 0, {"count": "6"}).values["gross_mass"] == "heavy"
+    tree["packages"][0]["goods"][0]["inner"] = "none"
+    assert trial(tree, 0, 0, {"holds": "1 L"}).tree["packages"][0]["goods"][0]["inner"] == "none"
+
+
 # --- workers --------------------------------------------------------------------------------------------------------
 
 
@@ -395,9 +450,73 @@ def test_a_worker_outlives_work_it_cannot_do_and_goes_when_it_is_let_go(worker: 
     assert asks(worker, "start") is None
 
 
+def test_nothing_is_loaded_by_the_first_answer_that_could_be_loaded_before(place: Path) -> None:
+    code = (
+        "import sys; from pathlib import Path; from layouts.front.desk.jobs import answer, warmed;"
+        "from layouts.front.desk.reply import Asked; warmed(); before = set(sys.modules);"
+        f"assert answer(Path({str(place)!r}), 'clerk', Asked((('record', {RECORD!r}),))).status == 200;"
+        "new = (n for n in set(sys.modules) - before if n.split('.')[0] in ('marks', 'layouts'));"
+        "print([n for n in new if not n.startswith('layouts.artwork.symbols.')])"  # each record has its own
+    )
+    made = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
+    assert made.returncode == 0, made.stderr
+    assert made.stdout == "[]\n"
+
+
 def test_a_worker_that_dies_at_its_work_has_no_answer(worker: pool.Worker) -> None:
     assert worker._process.pid is not None
     os.kill(worker._process.pid, 9)
     assert asks(worker, "start") is None
 
 
+
+
+class Slow:
+    """In a worker's place: takes a quarter of a second for everything, or gives no answer."""
+
+    def __init__(self, folder: str) -> None:
+        self.folder, self.ended, self.left = folder, False, False
+
+    def ask(self, job: str, asked: Asked, until: float) -> Reply | None:
+        time.sleep(0.25)
+        return None if job == "dies" else plain(job, 200)
+
+    def end(self) -> None:
+        self.ended = True
+
+    def leave(self) -> None:
+        self.left = True
+
+
+def test_more_requests_than_wait_are_told_to_come_back(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While two work, 24 wait: of 30 more six are told so, and none is left without an answer."""
+    monkeypatch.setattr(pool, "Worker", Slow)
+
+    async def crowd() -> list[Reply]:
+        found = pool.Pool(place)
+        first = [asyncio.create_task(found.run("first", Asked())) for _ in range(pool.WORKERS)]
+        await asyncio.sleep(0.05)
+        replies = await asyncio.gather(*first, *(found.run("more", Asked()) for n in range(30)))
+        idle = list(found._idle)
+        found.end()
+        assert len(idle) == pool.WORKERS and all(one.left for one in idle) and found._idle == []
+        return replies
+
+    replies = asyncio.run(crowd())
+    assert [one.body for one in replies].count(b"first") == 2
+    assert [one.body for one in replies].count(b"more") == pool.WAITING == 24
+    assert replies.count(pool.BUSY) == 6
+
+
+def test_who_has_waited_too_long_is_told_and_a_dead_worker_is_not_kept(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pool, "Worker", Slow)
+    monkeypatch.setattr(pool, "LIMIT", pool._SPARE + 0.1)
+
+    async def three() -> list[Reply]:
+        found = pool.Pool(place)
+        first = found._idle[0]
+        late = await asyncio.gather(*(found.run("dies", Asked()) for _ in range(3)))
+        assert first.ended and found._idle == []
+        return late
+
+    assert asyncio.run(three()) == [pool.TOO_LONG, pool.TOO_LONG, pool.BUSY]

@@ -50,14 +50,9 @@ def _keys() -> frozenset[str]:
 def _names(keys: set[str], steps: Steps) -> set[str]:
     """Fields of the group at ``steps``, and of the groups in it that are no lists, that bear one of the keys."""
     group = part_at(steps)
-    if not steps:
-        parts: tuple[Part, ...] = RECORD
-    elif isinstance(group, Group):
-        parts = group.parts
-    else:
-        return set()
+    assert isinstance(group, Group)
     found = set()
-    for part in parts:
+    for part in group.parts:
         if part.key in keys:
             found.add(name_of((*steps, part.key)))
         if isinstance(part, Group) and not part.many and part.key != "ship_as_by":

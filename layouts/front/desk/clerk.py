@@ -158,7 +158,7 @@ def _change(desk: Desk, do: str, about: str, asked: Asked) -> None:
     for i, step in enumerate(steps[:-1]):
         if isinstance(here, list):
             here = here[step] if isinstance(step, int) and step < len(here) else None
-        elif isinstance(here, dict):
+        else:
             here = here.setdefault(step, [] if isinstance(steps[i + 1], int) else {})
         if not isinstance(here, dict | list):
             return

@@ -6,7 +6,6 @@ record may say is out of the form's reach.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from marks.terms import SIX, Aircraft, Colour, Mode, PackageForm, PackingGroup, ShipAs, State
@@ -228,11 +227,3 @@ def part_at(steps: tuple[str | int, ...]) -> Part | None:
             return None
         here = found
     return here
-
-
-def every_key(group: Group = WHOLE) -> Iterator[str]:
-    """Every key of the table, groups' own included."""
-    for part in group.parts:
-        yield part.key
-        if isinstance(part, Group):
-            yield from every_key(part)

@@ -47,8 +47,7 @@ def _options(field: Field, goods: Goods | None) -> Options:
         left = goods.choices or goods.lines
         if field.key == "name":
             return _alike(name for entry in left for name in entry.names)
-        if field.key == "line":
-            return tuple((str(entry.line), f"{entry.line}: {summary(entry)}") for entry in left)
+        return tuple((str(entry.line), f"{entry.line}: {summary(entry)}") for entry in left)
     return ()
 
 
