@@ -12,7 +12,7 @@ from typing import Any
 
 from marks.decide import decide
 from marks.goods.lookup import Entry, every
-from marks.radioactive import TYPE_OF
+from marks.radioactive import TYPE_OF, UPRIGHT_ANYWAY
 from marks.reading import record_from
 from marks.requirement import ModeDecision
 from marks.tables import table
@@ -140,6 +140,29 @@ def test_the_pairs_that_react() -> None:
         for pair in table("mixed")["pair"]
     ]
     assert held == pairs
+
+
+def test_the_mixed_packing_provisions_by_code() -> None:
+    """ADR 4.1.10.4, from memory, remembered a second time: beside what, the most in one inner packaging and in the package."""
+    alone = {code: ("none", None, None) for code in ("MP2", "MP6")}
+    own = {f"MP{n}": ("class", None, None) for n in (1, 4, *range(20, 25))}
+    small = {
+        "MP7": ("class", "5 L", None), "MP8": ("class", "3 L", None), "MP9": ("any", None, None),
+        "MP10": ("any", "5 kg", None), "MP11": ("any", "5 kg", None), "MP12": ("any", "5 kg", None),
+        "MP13": ("any", "3 kg", "3 kg"), "MP14": ("any", "6 kg", None), "MP15": ("any", "3 L", None),
+        "MP16": ("any", "3 L", "3 L"), "MP17": ("any", "0.5 L", "1 L"), "MP18": ("any", "0.5 kg", "1 kg"),
+        "MP19": ("any", "5 L", None),
+    }  # fmt: skip
+    held = {row["code"]: (row["with"], row.get("inner"), row.get("package")) for row in table("mixed")["provision"]}
+    named = {row["code"]: row["numbers"] for row in table("mixed")["provision"] if row["with"] == "numbers"}
+    assert {code: held.pop(code) for code in named} == {code: ("numbers", None, None) for code in ("MP3", "MP5")}
+    assert held == alone | own | small
+    assert named == {"MP3": ["1802", "1873"], "MP5": ["2814", "2900"]}
+
+
+def test_packages_of_class_seven_that_stand_any_way_up() -> None:
+    """49 CFR 172.312(c)(7): types IP-2, IP-3, A, B(U), B(M); type C by the UN text, from memory."""
+    assert set(UPRIGHT_ANYWAY) == {"IP-2", "IP-3", "A", "B(U)", "B(M)", "C"}
 
 
 def test_who_may_be_an_excepted_quantity_by_us_law() -> None:
