@@ -167,11 +167,6 @@ def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
         if any(one == code or one.startswith(f"{code}-") for found in codes.values() for one in found):
             yield f"{code} must not come out"
     yield from _marks(expected, decided.marks, decided.waived, decided.findings)
-    for wanted, words in expected.get("why", {}).items():
-        said = [one.why for one in (*decided.marks, *decided.waived) if fits(wanted, one)]
-        said += [one.text for one in decided.findings if one.code == wanted]
-        if not any(words[1:] == one if words[0] == "=" else words in one for one in said):
-            yield f"{wanted} is because of {said}, expected {words}"
     for unwanted in expected.get("unsaid", ()):
         if any(fits(unwanted, one) for one in (*decided.marks, *decided.waived)):
             yield f"{unwanted} is spoken of"
@@ -213,11 +208,16 @@ def _marks(
         cited += [one.cite for one in findings if one.code == wanted]
         if not any(paragraph in cite for cite in cited):
             yield f"{wanted} cites {cited}, expected {paragraph}"
+    for wanted, words in expected.get("why", {}).items():
+        said = [one.why for one in (*marks, *waived) if fits(wanted, one)]
+        said += [one.text for one in findings if one.code == wanted]
+        if not any(words[1:] == one if words[0] == "=" else words in one for one in said):
+            yield f"{wanted} is because of {said}, expected {words}"
 
 
 def journey_faults(expected: dict[str, Any], decided: PackageDecision) -> Iterator[str]:
     """The same for the union over the legs."""
-    if unknown := set(expected) - {"verdict", "must", "not", "words", "preprinted"}:
+    if unknown := set(expected) - {"verdict", "must", "not", "words", "preprinted", "cite", "why"}:
         yield f"the journey has unknown keys: {unknown}"
     if decided.verdict != expected.get("verdict", "ship"):
         yield f"verdict {decided.verdict}, expected {expected.get('verdict', 'ship')}"
