@@ -7,7 +7,7 @@ import gc
 import sys
 from collections.abc import Callable, Sequence
 
-VERSION = "0.1.0"
+VERSION = "0.2.0"
 
 EPILOG = """\
 exit status: 0 done; 1 a package may not travel as described (or, for goods: 2 no entry found); 2 the record can't be read.
