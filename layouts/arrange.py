@@ -239,44 +239,6 @@ def without(free: Sequence[Box], taken: Box) -> list[Box]:
     return [*whole, *(p for p, hidden in zip(parts, inside, strict=True) if not hidden)]
 
 
-def search(
-    blocks: Sequence[Sequence[Shape]], ground: Box, taken: Sequence[Box], gap: float, tries: int = 200
-) -> list[tuple[Shape, float, float]] | None:
-    """Each block somewhere on the ground (its lower left corner), by trying every block in every upper left corner
-    that is free.
-
-    For faces with odd free areas, where one arrangement in one empty box is not enough. Gives up after ``tries``.
-    """
-    left = [tries]
-
-    def go(todo: tuple[int, ...], free: Sequence[Box]) -> list[tuple[int, Shape, float, float]] | None:
-        if not todo:
-            return []
-        if any(all(_outside(s, b) for s in blocks[i] for b in free) for i in todo):
-            return None
-        for at in todo:
-            for shape in blocks[at]:
-                for box in free:
-                    if _outside(shape, box):
-                        continue
-                    if left[0] <= 0:
-                        return None
-                    left[0] -= 1
-                    y = box.top - shape.height
-                    here = Box(box.x, y, shape.width, shape.height).grown(gap)
-                    rest = go(tuple(i for i in todo if i != at), _read(without(free, here)))
-                    if rest is not None:
-                        return [(at, shape, box.x, y), *rest]
-        return None
-
-    found = go(tuple(range(len(blocks))), empty_boxes(ground, taken))
-    return None if found is None else [(shape, x, y) for _, shape, x, y in sorted(found, key=lambda f: f[0])]
-
-
-def _outside(shape: Shape, box: Box) -> bool:
-    return shape.width > box.width + HAIR or shape.height > box.height + HAIR
-
-
 def _read(boxes: Iterable[Box]) -> list[Box]:
     """As one reads: uppermost first, then leftmost."""
     return sorted(boxes, key=lambda b: (-b.y - b.height, b.x, -b.width * b.height))

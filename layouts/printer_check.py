@@ -1,5 +1,6 @@
-"""The printer check: one page (three on small stock) that shows whether a printer prints labels at true size and legibly.
+"""The printer check: whether a printer prints labels at true size and legibly.
 
+One page, three on small stock, four on the smallest.
 Rulers both ways, nested squares with their diagonals, the seven inks by name, the smallest letters, and what to do.
 """
 
@@ -13,12 +14,14 @@ from pathlib import Path
 from layouts import letters
 from layouts.artwork.catalogue import ADDRESSES, HEIGHTS
 from layouts.draw import to_pdf, to_svg
+from layouts.errors import StockError
 from layouts.files import write_whole
 from layouts.furniture import Heading, Page, line, line_to, paragraphs
 from layouts.geometry import Box, Point, Transform, polyline, rectangle
 from layouts.ink import BLACK, INKS, WHITE, Ink, grey
 from layouts.listing import SMALL
 from layouts.pen import Pen, group
+from layouts.probe import BoundsPen
 from layouts.qr import draw_qr
 from layouts.sheet import Sheet, drawn, numbered
 from layouts.stock import Stock
@@ -37,18 +40,38 @@ _WHOLE = (180.0, 235.0)
 
 
 def check_sheets(stock: Stock, inks: str, on: date) -> tuple[Sheet, ...]:
-    """inks: what the file prints with, as ``sixface sheets`` says it; on: the day whose rules hold for the letters."""
+    """inks: what the file prints with, as ``sixface sheets`` says it; on: the day whose rules hold for the letters.
+    StockError where a page does not hold its part."""
     page = Page(stock.width, stock.height, stock.margin, Heading(""), "Printer check", "before labels are printed")
     area = page.area
     if area.width >= _WHOLE[0] and area.height >= _WHOLE[1]:
         return numbered([drawn(page, partial(_whole, stock, inks, on), colour=True)])
-    return numbered(
-        [
-            drawn(page, partial(_lengths, stock)),
-            drawn(page, lambda pen, area: _written(pen, area, _instructions(pen, area, on) - 3)),
-            drawn(page, partial(_seen, inks, on), colour=True),
+    seen = [drawn(page, partial(_seen, inks, on), colour=True)]
+    if not _held(seen[0]):
+        seen = [
+            drawn(page, partial(_inks, inks=inks), colour=True),
+            drawn(page, partial(_letters, on=on)),
         ]
-    )
+    made = [
+        drawn(page, partial(_lengths, stock)),
+        drawn(page, lambda pen, area: _written(pen, area, _instructions(pen, area, on) - 3)),
+        *seen,
+    ]
+    if not page.can_be_ruled or not all(map(_held, made)):
+        raise StockError(
+            f"stock {stock.name}: the printer check does not go on a sheet of {number(stock.width)} x "
+            f"{number(stock.height)} mm, and nothing is scaled down; check the printer on A6 or larger"
+        )
+    return numbered(made)
+
+
+def _held(sheet: Sheet) -> bool:
+    """Whether all that is drawn stays between head, foot and margins."""
+    pen = BoundsPen()
+    for call in sheet.around:
+        call.onto(pen)
+    inner = sheet.page.inner
+    return inner.contains(pen.box, slack=0.2) and pen.box.y >= sheet.page.area.y - 0.2
 
 
 def make_check(stock: Stock, out: Path, *, inks: str = "rgb", formats: Sequence[str], on: date) -> Iterator[Path]:

@@ -71,7 +71,7 @@ class Sheet(Struct, frozen=True):
 
 def drawn(
     page: Page,
-    draw: Callable[[Pen, Box], None],
+    draw: Callable[[Pen, Box], object],
     *,
     colour: bool = False,
     faces: Sequence[str] = (),

@@ -201,7 +201,7 @@ def _below(specimen: Specimen, pen: Pen, area: Box) -> None:
     if smaller:
         with group(pen, "smallest", "Smallest form"):
             at = Point(area.x + wide + 8, area.top) if beside else Point(area.x, text.y - 2)
-            _smallest(smallest, pen, at, area.y)
+            _smallest(smallest, pen, at)
 
 
 def _say(specimen: Specimen, text: Column, smaller: bool, art: Artwork) -> None:
@@ -297,15 +297,14 @@ def _inks(text: Column, art: Artwork) -> None:
         text.y -= max(text.step, 3.6)
 
 
-def _smallest(art: Artwork, pen: Pen, at: Point, floor: float) -> None:
-    """The smallest form at true size, hung from ``at``; left out where it would run below ``floor``."""
+def _smallest(art: Artwork, pen: Pen, at: Point) -> None:
+    """The smallest form at true size, hung from ``at``."""
     text = Column(RecordingPen(), at.x, at.y, max(art.width, _CAPTION), _TEXT[0])
     for row in paragraphs([f"smallest form: {art.note or 'as small as it is printed'}"], text.wide, text.size):
         text.head(row)
         text.y -= text.step
     text.pen.replay(pen)
-    if text.y - 2 - art.height >= floor - 0.01:
-        art.draw(TransformPen(pen, Transform.moved(at.x, text.y - 2 - art.height)))
+    art.draw(TransformPen(pen, Transform.moved(at.x, text.y - 2 - art.height)))
 
 
 # --- the poster ------------------------------------------------------------------------------------------------------

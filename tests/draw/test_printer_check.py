@@ -11,14 +11,18 @@ from pathlib import Path
 import pytest
 
 from layouts.draw import to_pdf, to_svg
+from layouts.errors import StockError
 from layouts.ink import INKS
 from layouts.printer_check import check_sheets, make_check
-from layouts.probe import BoundsPen, Text
+from layouts.probe import BoundsPen, Stroke, Text
 from layouts.sheet import Sheet
 from layouts.stock import read_stock
+from layouts.stock_file import stock_of
 from tests.draw.measure import Paper, read_pdf, read_svg
 
 DAY = date(2026, 11, 25)
+EXAMPLE = Path(__file__).parents[2] / "examples/stock/two-to-the-sheet.yaml"
+SMALLEST = ("150x100 mm", "140x90 mm")
 SMALL = ("A6", "100x150 mm", "150x150 mm", "4x6 in")
 
 
@@ -90,10 +94,10 @@ def test_the_page_says_what_to_do_where_the_ruler_is_off() -> None:
         assert due in words
 
 
-@pytest.mark.parametrize("stock", ("A4", "A3", "Letter", *SMALL))
+@pytest.mark.parametrize("stock", ("A4", "A3", "Letter", *SMALL, *SMALLEST))
 def test_nothing_leaves_the_page_and_no_ink_or_step_is_missing(stock: str) -> None:
     made = sheets(stock)
-    assert len(made) == (3 if stock in SMALL else 1)
+    assert len(made) == (4 if stock in SMALLEST else 3 if stock in SMALL else 1)
     for sheet in made:
         pen = BoundsPen()
         for call in sheet.around:
@@ -123,3 +127,27 @@ def test_the_files_are_the_same_each_time(tmp_path: Path) -> None:
         "printer-check-03.svg",
         "printer-check.pdf",
     ]
+
+
+def test_a_stock_on_which_a_page_does_not_go_is_refused(tmp_path: Path) -> None:
+    """Narrower than the least address line, lower than what to do, too small for the ruler of 100 mm."""
+    for stock in ("80 x 300 mm", "300 x 60 mm", "100 x 100 mm"):
+        with pytest.raises(StockError, match=rf"stock {stock}: .*nothing is scaled down; check the printer on A6"):
+            list(make_check(read_stock(stock), tmp_path / "none", formats=("pdf",), on=DAY))
+    assert not (tmp_path / "none").exists()
+
+
+def test_only_what_is_asked_for_is_written(tmp_path: Path) -> None:
+    for formats, names in ((("svg",), {"printer-check-01.svg"}), (("pdf",), {"printer-check.pdf"}), ((), set())):
+        out = tmp_path / "-".join(("out", *formats))
+        assert {path.name for path in make_check(read_stock("A4"), out, formats=formats, on=DAY)} == names
+        assert {path.name for path in out.iterdir()} == names
+
+
+def test_on_label_stock_the_outlines_of_the_labels_lie_where_they_are_cut() -> None:
+    """To be held against a sheet of labels: the file's own figures are 190 by 138 mm, 142 mm apart."""
+    (sheet,) = check_sheets(stock_of(str(EXAMPLE)), "rgb", DAY)
+    dashed = [call for call in sheet.around if isinstance(call, Stroke) and call.dash]
+    boxes = [call.path.bounds for call in dashed]
+    assert [(round(box.width, 3), round(box.height, 3)) for box in boxes] == [(190, 138)] * 2
+    assert abs(boxes[0].y - boxes[1].y) == pytest.approx(142)

@@ -74,9 +74,7 @@ class Edge(NamedTuple):
         return min(xs), min(ys), max(xs), max(ys)
 
     def crossing(self, p: Point) -> int:
-        """How this edge (monotone in y) winds round a point: +1 up, -1 down to the point's right, 0 else."""
-        if (self.start.y <= p.y) == (self.end.y <= p.y):
-            return 0
+        """How this edge (monotone in y, one end above the point) winds round it: +1 up, -1 down to its right, 0 else."""
         if not self.radius:
             x = self.start.x + (p.y - self.start.y) * (self.end.x - self.start.x) / (self.end.y - self.start.y)
         else:
