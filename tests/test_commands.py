@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import jsonschema
@@ -30,7 +31,9 @@ def sixface(*words: object, cwd: Path | None = None, **env: str) -> subprocess.C
 
 
 def test_version_and_help() -> None:
-    assert sixface("--version").stdout.startswith("sixface ")
+    project = tomllib.loads((HERE.parent / "pyproject.toml").read_text("utf-8"))["project"]
+    assert sixface("--version").stdout == f"sixface {project['version']}\n"
+    assert f"- {project['version']}: " in (HERE.parent / "README.md").read_text("utf-8")
     shown = sixface("--help").stdout
     for command in ("plan", "sheets", "compare", "goods", "specimens", "schema"):
         assert command in shown
