@@ -5,6 +5,7 @@ All of it is ours; no law fixes it. It is drawn in black and its tints alone, so
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
@@ -146,11 +147,12 @@ class Page(Struct, frozen=True):
         y = i.top - 5.0
         count = f"sheet {self.number} of {self.total}" if self.total else ""
         room = i.right - (letters.width(count, "regular", 3.0) + 4 if count else 0)
-        x = i.x
-        if self.heading.reference:
-            x = _within(pen, x, y, self.heading.reference, 5.0, "bold", room) + 4
-        x = _within(pen, x, y, self.title, 5.0, "regular" if self.heading.reference else "bold", room)
-        _within(pen, x + 4, y, self.kind, 3.4, "regular", room, QUIET)
+        parts = [
+            (self.heading.reference, "bold", 5.0, BLACK),
+            (self.title, "regular" if self.heading.reference else "bold", 5.0, BLACK),
+            (self.kind, "regular", 3.4, QUIET),
+        ]
+        _side_by_side(pen, i.x, y, room, [part for part in parts if part[0]])
         if count:
             line_to(pen, i.right, y, count, 3.0, ink=QUIET)
         pen.stroke(polyline([(i.x, i.top - 7.5), (i.right, i.top - 7.5)]), BLACK, 0.3)
@@ -176,17 +178,17 @@ class Page(Struct, frozen=True):
         ruler(pen, by)
 
 
-def _within(pen: Pen, x: float, y: float, text: str, size: float, font: str, end: float, ink: Ink = BLACK) -> float:
-    """A line that must end before ``end``: condensed, then smaller, where it would run over."""
-    if not text:
-        return x
-    wide = letters.width(text, font, size)
-    if x + wide > end and font == "bold":
-        font = "condensed"
-        wide = letters.width(text, font, size)
-    if x + wide > end:
-        size *= max(0.3, (end - x) / wide)
-    return line(pen, x, y, text, size, font, ink)
+def _side_by_side(pen: Pen, x: float, y: float, end: float, parts: Sequence[tuple[str, str, float, Ink]]) -> None:
+    """Texts (font, size and ink each) beside each other, ending before ``end``: where they would run over, what is bold is
+    condensed, then all are smaller."""
+    room = end - x - 4 * (len(parts) - 1)
+    for condensed in (False, True):
+        fonts = ["condensed" if condensed and font == "bold" else font for _, font, _, _ in parts]
+        wide = math.fsum(letters.width(part[0], font, part[2]) for part, font in zip(parts, fonts, strict=True))
+        if wide <= room:
+            break
+    for (text, _, size, ink), font in zip(parts, fonts, strict=True):
+        x = line(pen, x, y, text, size * min(1.0, room / wide), font, ink) + 4
 
 
 def ruler(pen: Pen, by: Transform) -> None:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from layouts import letters
 from layouts.cell import Item
 from layouts.errors import StockError, StockTooSmall
 from layouts.furniture import Heading, Page
@@ -162,6 +163,21 @@ def test_what_no_page_can_take_is_refused_all_at_once_with_its_size() -> None:
 def test_a_stock_too_small_for_the_ruler_is_refused() -> None:
     with pytest.raises(StockTooSmall, match="control ruler of 100 mm"):
         impose(items("un-number"), read_stock("90x90 mm"), HEADING)
+
+
+@pytest.mark.parametrize("width", [100.0, 105.0, 210.0])
+def test_what_the_head_says_never_runs_into_each_other(width: float) -> None:
+    """However long the reference; an ordinary one costs hardly any size."""
+    for reference in ("", "HD-26-0101", "W" * 25, "W" * 60):
+        page = Page(width, 297, 5, Heading(reference), "Control", "coloured labels", number=3, total=12)
+        pen = RecordingPen()
+        page.draw(pen)
+        head = [call for call in pen.calls if isinstance(call, Text) and call.y > page.inner.top - 8]
+        assert [call.text for call in head] == [*filter(None, (reference, "Control", "coloured labels")), "sheet 3 of 12"]
+        ends = [call.x + letters.width(call.text, call.font, call.size) for call in head]
+        assert all(end + 3.9 <= after.x for end, after in zip(ends, head[1:], strict=False))
+        assert ends[-1] <= page.inner.right + 1e-6
+        assert len(reference) > 20 or 4.5 <= head[-3].size <= 5.0
 
 
 def test_on_a_narrow_roll_the_ruler_stands_upright_and_wide_marks_turn() -> None:
