@@ -10,17 +10,23 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from decimal import Decimal
 from html import unescape
 from pathlib import Path
 
 import pytest
 
 from layouts.front.desk import pool
+from layouts.front.desk.entries import goods_entry, offers
+from layouts.front.desk.fields import Field
 from layouts.front.desk.folder import Folder, FolderError, state
 from layouts.front.desk.jobs import answer
+from layouts.front.desk.options import options_of
 from layouts.front.desk.packer import Station, _turned
+from layouts.front.desk.quantities import stops
 from layouts.front.desk.reply import MOST_BYTES, Asked, Reply, plain
 from layouts.front.desk.ticks import DONE
+from layouts.front.desk.tree import Unfit, for_form, from_form
 from layouts.front.desk.trials import trial
 from marks.reading import digest, read_record
 from tests.desk.conftest import ROOT
@@ -362,6 +368,26 @@ def test_how_a_package_is_turned(faces: str, says: str) -> None:
     stations = [Station(key, key, "", 0, 0, False) for key in ("pack", *faces.split())]
     found = _turned(stations, len(stations) - 1)
     assert says in found and bool(says) == bool(found)
+
+
+def test_what_a_field_offers_where_nothing_is_known_yet() -> None:
+    """A goods line whose number is none has no names to choose; a number that begins no entry has no offer."""
+    name = Field("name", "Name", "choice")
+    assert options_of(name, None, "") == options_of(name, goods_entry({"un": "9999"}), "x") == ()
+    assert ("ISOPROPANOL", "ISOPROPANOL") in options_of(name, goods_entry({"un": "1219"}), "")
+    assert offers("99") == () and {one.entry.un for one in offers("333")} <= {f"333{n}" for n in range(10)}
+    assert offers("333")
+
+
+def test_a_group_that_is_written_as_a_text_cannot_stand_in_the_form() -> None:
+    for tree in ("x", {"shipper": "somebody"}, {"packages": [{"size": "large"}]}):
+        with pytest.raises(Unfit):
+            for_form(tree)
+    assert from_form([("packages.0.goods.0.un", "1219"), ("packages.+", "")]) == {"packages": [{"goods": [{"un": "1219"}]}]}
+
+
+def test_a_slider_of_nothing_has_no_stop() -> None:
+    assert stops([Decimal(5)], Decimal(0), "L") == () and stops([], Decimal(-1), "kg") == ()
 
 
 # --- the trainer ----------------------------------------------------------------------------------------------------

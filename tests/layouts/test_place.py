@@ -357,6 +357,28 @@ def test_the_check_sees_a_mark_on_a_keep_clear_area_and_arrows_that_are_not_oppo
     assert "no two opposite upright faces" in broken(placement, face=Face.FRONT)
 
 
+def test_labels_far_from_the_one_that_is_there_are_told() -> None:
+    """Near each other: UN Model Regulations 5.2.2.1.6 (from memory); within 150 mm on the same surface, 49 CFR 172.406(c)."""
+    there = [There("hazard-label", "3", Face.BACK, Box(20, 100, 142, 142))]
+
+    def told(solid: Solid, **more: object) -> list[str]:
+        asked = (label("3", preprinted=True), label("8"), NUMBER)
+        return [one.text for one in put(solid, *asked, there=there, **more).findings if one.code == "labels-apart"]
+
+    wide = Solid.box(1200, 400, 400)
+    assert told(wide) == []
+    full = [Area(Face.BACK, Box(165, 0, 700, 400), "window"), Area(Face.BACK, Box(0, 245, 165, 155), "window"),
+            Area(Face.BACK, Box(0, 0, 165, 97), "window")]  # fmt: skip
+    (text,) = told(wide, keep_clear=full)
+    assert "no room within 150 mm of the label that is there already" in text
+
+
+def test_a_mark_that_is_there_and_asked_for_by_nobody_is_told() -> None:
+    found = put(BOX, label("3"), there=[There("battery"), There("overpack", None, Face.BACK, Box(0, 0, 90, 40))])
+    (note,) = [one for one in found.findings if one.code == "place-not-stated"]
+    assert "Already there but not asked for, place not stated: battery." in note.text
+
+
 def test_modes_of_the_call_count_where_a_requirement_has_none() -> None:
     bare = label("3", modes=())
     assert place(Solid.box(130, 130, 130), [bare], (Mode.AIR,), forms=forms).refused

@@ -114,6 +114,14 @@ BROKEN = {
     "no such sheet": ((("A4", "B17"),), [(3, "sheet", "no sheet is called so")]),
     "a roll for a sheet": ((("A4", "A6"),), [(3, "sheet", "no sheet is called so")]),
     "a group for a size": ((("{down: 142 mm}", "142 mm"),), [(7, "pitch", "a group of keys belongs here")]),
+    "a sheet larger than any": (
+        (("sheet: A4", "sheet: {width: 210 mm, height: 6 m}"),), [(3, "sheet.height", "a sheet's height is 60 to 5000 mm")],
+    ),
+    "a sheet smaller than any": (
+        (("sheet: A4", "sheet: {width: 50 mm, height: 297 mm}"),),
+        [(3, "sheet.width", "a sheet's width is 60 to 5000 mm"), (4, "columns", "the sheet at 50 mm")],
+    ),
+    "more rows than any": ((("rows: 2", "rows: 101"),), [(5, "rows", "write at most 100")]),
     "no rows at all": ((("rows: 2", "rows: 0"),), [(5, "rows", "a count of nothing")]),
     "nothing behind a key": ((("rows: 2", "rows:"),), [(5, "rows", "nothing")]),
     "many at once": (
@@ -136,6 +144,11 @@ def test_every_fault_of_a_stock_file_has_its_line_and_its_cure(name: str) -> Non
     assert [(line, path) for line, path, _ in told] == [(line, path) for line, path, _ in expected]
     for (line, path, said), (*_, words) in zip(told, expected, strict=True):
         assert said.startswith(f"labels.yaml:{line}: {path}: ") and words in said, said
+
+
+def test_a_file_may_leave_its_corners_square() -> None:
+    places = read_stock_text(WELL.replace("corner: 3 mm\n", "")).places
+    assert places is not None and places.corner == 0
 
 
 @pytest.mark.parametrize("text", ("", "- a\n- b\n", "just words", "stock: [1\n"))
