@@ -160,6 +160,13 @@ def test_the_mixed_packing_provisions_by_code() -> None:
     assert named == {"MP3": ["1802", "1873"], "MP5": ["2814", "2900"]}
 
 
+def test_what_an_aircraft_takes_of_numbers_the_list_does_not_hold() -> None:
+    """ICAO TI packing instructions 976 to 978 and 952 (2025-2026), from memory, remembered a second time."""
+    held = {un: (row["passenger"], row["cargo"]) for row in table("special")["aircraft"] for un in row["numbers"]}
+    vehicles = dict.fromkeys(("3556", "3557", "3558"), ("No limit", "No limit"))
+    assert held == {"3551": ("Forbidden", "35 kg"), "3552": ("5 kg", "35 kg")} | vehicles
+
+
 def test_packages_of_class_seven_that_stand_any_way_up() -> None:
     """49 CFR 172.312(c)(7): types IP-2, IP-3, A, B(U), B(M); type C by the UN text, from memory."""
     assert set(UPRIGHT_ANYWAY) == {"IP-2", "IP-3", "A", "B(U)", "B(M)", "C"}
