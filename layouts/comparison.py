@@ -96,7 +96,7 @@ def _pictures(comparison: PackageComparison, placement: Placement, about: Partic
     panels = []
     scale = Standing.fitting(placement, part - 6, PICTURE, about.code, False).scale
     for mode in modes:
-        mine = _part(comparison, placement, mode)
+        mine = shown_by(comparison, placement, mode)
         quiet = frozenset(item.number for item in mine if item.requirement.key in common) | {0}
         panels.append(
             (
@@ -125,7 +125,7 @@ def _pictures(comparison: PackageComparison, placement: Placement, about: Partic
     return Block(height, draw)
 
 
-def _part(comparison: PackageComparison, placement: Placement, mode: Mode) -> tuple[Placed, ...]:
+def shown_by(comparison: PackageComparison, placement: Placement, mode: Mode) -> tuple[Placed, ...]:
     """What a mode asks for of what is placed. The limited quantity mark of road and sea is not printed where the air
     form
     stands for it: in their pictures it stands at the place of that one."""

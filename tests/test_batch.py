@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import csv
+import datetime
+import json
 from pathlib import Path
 
 import pytest
 
 from layouts.batch import LEDGER, Options, make_batch
 from marks.errors import RecordError
-from marks.rows import COLUMNS, read_table, template
+from marks.rows import COLUMNS, MOST_ROWS, read_table, template
 from tests.test_commands import EXAMPLES, files_of, sixface
 
 PDF = Options(formats=("pdf",))
@@ -86,6 +88,18 @@ def test_an_empty_folder_is_said(tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     done = sixface("sheets", tmp_path / "empty", "-o", tmp_path / "out")
     assert done.returncode == 2 and "no record" in done.stderr and not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("held", ["[]", "{", '{"HD-26-0101": 1}', '{"HD-26-0101": {"digest": "x"}}', "\x00"])
+def test_what_the_folder_was_made_from_cannot_be_read_and_is_made_again(tmp_path: Path, held: str) -> None:
+    folder, out = folder_of(tmp_path, "isopropanol-three-modes"), tmp_path / "out"
+    first = list(make_batch(folder, out, PDF, keep_going=True))
+    kept = (out / LEDGER).read_text("utf-8")
+    assert [one.unchanged for one in first] == [False] and list(json.loads(kept)) == ["HD-26-0101"]
+    (out / LEDGER).write_text(held, "utf-8")
+    assert [one.unchanged for one in make_batch(folder, out, PDF, keep_going=True)] == [False]
+    assert (out / LEDGER).read_text("utf-8") == kept
+    assert [one.unchanged for one in make_batch(folder, out, PDF, keep_going=True)] == [True]
 
 
 # --- tables ---------------------------------------------------------------------------------------------------------------
@@ -165,6 +179,22 @@ def test_a_table_that_cannot_be_read_is_said(tmp_path: Path, text: str, says: st
         list(read_table(table))
 
 
+def test_a_table_of_more_rows_than_are_read_at_once_is_refused(tmp_path: Path) -> None:
+    table = tmp_path / "t.csv"
+    table.write_text("reference,un\n" + "A,1219\n" * MOST_ROWS, "utf-8")
+    with pytest.raises(RecordError, match=f"{MOST_ROWS + 1} rows; more than {MOST_ROWS} are not read at once"):
+        list(read_table(table))
+
+
+def test_rows_without_a_reference_are_a_fault_with_their_row_and_empty_ones_are_none(tmp_path: Path) -> None:
+    first = example_row()
+    table = table_of(tmp_path / "t.csv", first, dict.fromkeys(first, ""), {**first, "reference": ""})
+    good, bad = read_table(table)
+    assert good.record is not None and bad.error is not None
+    assert any((fault.line, fault.path) == (4, "reference") and "rows are gathered by it" in str(fault)
+               for fault in bad.error.faults)  # fmt: skip
+
+
 def test_a_workbook_reads_like_its_table(tmp_path: Path) -> None:
     openpyxl = pytest.importorskip("openpyxl")
     row = example_row() | {"un": "0336", "name": "", "packing_group": ""}
@@ -174,6 +204,17 @@ def test_a_workbook_reads_like_its_table(tmp_path: Path) -> None:
     book.save(tmp_path / "t.xlsx")
     (one,) = read_table(tmp_path / "t.xlsx")
     assert one.record is not None and one.record.packages[0].goods[0].un == "0336"  # the leading nought is put back
+    book.active.cell(2, list(row).index("un") + 1, 336.0)  # as a spreadsheet keeps what looks like a number
+    book.active.cell(2, list(row).index("date") + 1, datetime.datetime(2026, 11, 25))
+    book.active.append([None] * 3)
+    book.save(tmp_path / "t.xlsx")
+    (two,) = read_table(tmp_path / "t.xlsx")
+    assert two.record is not None and two.record.packages[0].goods[0].un == "0336"
+    assert str(two.record.date) == "2026-11-25"
+    book = openpyxl.Workbook()
+    book.save(tmp_path / "empty.xlsx")
+    with pytest.raises(RecordError, match="nothing; the first row holds the columns' names"):
+        list(read_table(tmp_path / "empty.xlsx"))
     (tmp_path / "broken.xlsx").write_bytes(b"PK\x03\x04 no workbook")
     with pytest.raises(RecordError, match="workbook"):
         list(read_table(tmp_path / "broken.xlsx"))

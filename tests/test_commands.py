@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import subprocess
 import sys
 import tomllib
@@ -242,3 +243,49 @@ def test_comparison_shows_the_modes_and_the_ladder(tmp_path: Path) -> None:
         assert words in done.stdout
     made = sixface("compare", ORDINARY, "-o", tmp_path / "compare.pdf")
     assert (tmp_path / "compare.pdf").read_bytes().startswith(b"%PDF"), made.stderr
+
+
+def test_what_a_command_cannot_take_is_one_clear_line(tmp_path: Path) -> None:
+    for words, says in (
+        (("sheets", ORDINARY, "-o", tmp_path / "none", "--format", "png"), "write pdf, svg or pdf,svg"),
+        (("sheets", ORDINARY, "-o", tmp_path / "none", "--format", ","), "write pdf, svg or pdf,svg"),
+        (("desk", "--port", "65536", "--folder", tmp_path), "a port is a number from 0 to 65535"),
+        (("desk", "--port", "-1", "--folder", tmp_path), "a port is a number from 0 to 65535"),
+    ):
+        done = sixface(*words)
+        assert done.returncode == 2 and done.stdout == "", words
+        assert len(done.stderr.splitlines()) == 1 and says in done.stderr, words
+    assert not (tmp_path / "none").exists()
+
+
+def test_without_its_libraries_the_desk_says_what_it_needs(tmp_path: Path) -> None:
+    """As where sixface was installed without its extra."""
+    code = (
+        "import importlib.util as util, sys; found = util.find_spec;"
+        "util.find_spec = lambda name, *more: None if name in ('uvicorn', 'jinja2') else found(name, *more);"
+        f"from layouts.front.cli import main; sys.exit(main(['desk', '--port', '0', '--folder', {str(tmp_path)!r}]))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=HERE.parent, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 2 and done.stderr == "sixface: the desk needs uvicorn, jinja2; pip install 'sixface[desk]'\n"
+
+
+def test_progress_is_for_eyes_only(tmp_path: Path) -> None:
+    """On a terminal a line counts on; elsewhere nothing is added to what is said."""
+    if not hasattr(os, "openpty"):
+        pytest.skip("no pseudo-terminal here")
+    ours, theirs = os.openpty()
+    words = [sys.executable, "-m", "layouts.front.cli", "specimens", "-o", str(tmp_path / "seen")]
+    env = {**os.environ, "PYTHONPATH": str(HERE.parent)}
+    process = subprocess.Popen(words, cwd=HERE.parent, env=env, stdout=subprocess.DEVNULL, stderr=theirs)
+    os.close(theirs)
+    said = b""
+    try:
+        while part := os.read(ours, 4096):
+            said += part
+    except OSError:  # the terminal is gone with its process
+        pass
+    os.close(ours)
+    assert process.wait(60) == 0
+    counts = re.findall(rb"(\d+)/(\d+) ", said)
+    of = int(counts[-1][1])
+    assert counts[0][0] == b"1" and counts[-1][0] == counts[-1][1] and len(files_of(tmp_path / "seen")) == of

@@ -10,6 +10,8 @@ import pytest
 from hypothesis import given, settings
 from pypdf import PdfReader
 
+from layouts.job import decide_file
+from layouts.output import write_papers
 from marks.decide import Decided, decide
 from marks.papers import Paper, papers
 from marks.reading import read_record, record_from
@@ -195,3 +197,16 @@ def test_the_command_prints_and_writes_pages(tmp_path: Path) -> None:
 def test_the_command_says_what_is_refused() -> None:
     done = sixface("papers", EXAMPLES / "drain-cleaner-refused.yaml")
     assert done.returncode == 1 and "REFUSED: package" in done.stdout
+
+
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.yaml")), ids=lambda path: path.stem)
+def test_the_pages_say_what_the_command_says(path: Path, tmp_path: Path) -> None:
+    """Word for word, wherever their lines end: what is refused, carried, added up and left to a hand."""
+    found = decide_file(path)
+    (made,) = write_papers(found, tmp_path / "papers.pdf", source=path.name)
+    text = "".join("".join(page.extract_text() for page in PdfReader(made.path).pages).split())
+    for paper in papers(found):
+        said = [*(f"REFUSED: {one}" for one in paper.refused), *(f"In all: {one}" for one in paper.totals), *paper.said,
+                *(f"Not in the record: {one}" for one in paper.open), *(one.label for one in paper.asked)]  # fmt: skip
+        missing = [one for one in said if "".join(one.split()) not in text]
+        assert not missing, (paper.mode, missing)

@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from layouts.front.desk.listen import place_at
+from layouts.front.desk.server import _show_code
 from tests.desk.conftest import ROOT, Desk, begin, end
 from tests.desk.wire import ask
 
@@ -120,3 +121,28 @@ def test_a_browser_opens_the_address_with_the_key_and_works_on(heard: tuple[Desk
     stranger = browser.new_context().new_page()
     assert stranger.goto(f"{desk.url}/packer?record=xylenes-drum.yaml").status == 403
     stranger.context.close()
+
+
+def test_a_folder_that_is_none_is_one_clear_line(tmp_path: Path) -> None:
+    (tmp_path / "file.yaml").write_text("reference: A\n", "utf-8")
+    for folder, says in (("file.yaml", "is no folder"), ("none", "No such file")):
+        words = [sys.executable, "-m", "layouts.front.cli", "desk", "--port", "0", "--folder", str(tmp_path / folder)]
+        done = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, timeout=60)
+        assert done.returncode == 2 and done.stdout == "", folder
+        assert len(done.stderr.splitlines()) == 1 and says in done.stderr and folder in done.stderr
+
+
+def test_the_code_in_the_terminal_is_the_address(capsys: pytest.CaptureFixture[str]) -> None:
+    """Two rows of the code to a line of text, read by a reader of its own."""
+    zxing, image = (pytest.importorskip(name) for name in ("zxingcpp", "PIL.Image"))
+    url = "http://192.168.1.20:8266/?key=AbC-dEf_0123456789-xYz"
+    _show_code(url)
+    rows = capsys.readouterr().out.rstrip("\n").split("\n")
+    light = {"\u2588": (True, True), "\u2580": (True, False), "\u2584": (False, True), " ": (False, False), "\xa0": (False, False)}
+    drawn = image.new("L", (max(map(len, rows)), 2 * len(rows)), 255)
+    for y, row in enumerate(rows):
+        for x, sign in enumerate(row):
+            for half, lit in enumerate(light[sign]):
+                drawn.putpixel((x, 2 * y + half), 255 if lit else 0)
+    (code,) = zxing.read_barcodes(drawn.resize((drawn.width * 8, drawn.height * 8), image.NEAREST))
+    assert code.text == url

@@ -142,6 +142,15 @@ def test_nothing_is_written_outside_the_folder(desk: Desk, beyond: Path) -> None
     assert sorted(path.name for path in desk.folder.iterdir()) == before
 
 
+def test_a_form_in_parts_is_read_with_a_file_and_without(desk: Desk) -> None:
+    """RFC 7578: parts with a name are fields, those with a file name as well are files."""
+    parts = {"text": b'name="text"\r\n\r\nreference: T-1', "file": b'name="file"; filename="a.yaml"\r\n\r\nreference: F-1'}
+    for sent, read in ((("text",), b"T-1"), (("file",), b"F-1"), (("text", "file"), b"F-1"), ((), b"")):
+        body = b"".join(b"--cut\r\nContent-Disposition: form-data; " + parts[one] + b"\r\n" for one in sent) + b"--cut--\r\n"
+        status, _, page = ask(desk, "POST", "/clerk/read", body, {"Content-Type": "multipart/form-data; boundary=cut"})
+        assert status == 200 and b'value="' + read + b'"' in page, sent
+
+
 # --- how much -------------------------------------------------------------------------------------------------------
 
 

@@ -350,3 +350,25 @@ def test_where_the_table_of_modes_goes_on_the_modes_are_named_again() -> None:
     assert len(sheets) > 1
     for sheet in sheets:
         assert {"road", "sea", "air", "us-ground"} <= set(texts((sheet,)))
+
+
+def test_a_limited_quantity_has_in_each_mode_s_picture_the_mark_of_that_mode() -> None:
+    """One mark is printed for a journey with an air leg, the one with the Y; by road and sea the plain one is asked for: UN
+    Model Regulations 3.4.7, ICAO TI 3;4.2 (from memory)."""
+    from pathlib import Path
+
+    from layouts.comparison import comparison_sheets, shown_by
+    from layouts.job import compare_file
+    from layouts.place import place_package
+    from marks.terms import Mode
+
+    compared = compare_file(Path(__file__).parents[2] / "examples" / "perfume-limited-quantity-by-air.yaml")
+    (package,), (one,) = compared.decided.record.packages, compared.packages
+    placement = place_package(package, one.decision.marks, tuple(one.decision.modes))
+    (printed,) = (item for item in placement.items if item.requirement.mark.startswith("limited-quantity"))
+    assert printed.requirement.mark == "limited-quantity-air"
+    for mode in (Mode.ROAD, Mode.SEA, Mode.AIR):
+        found = [item for item in shown_by(one, placement, mode) if item.requirement.mark.startswith("limited-quantity")]
+        assert [item.requirement.mark for item in found] == ["limited-quantity-air" if mode is Mode.AIR else "limited-quantity"]
+        assert (found[0].face, found[0].x, found[0].y) == (printed.face, printed.x, printed.y)
+    assert comparison_sheets(one, placement, ABOUT, A4)
