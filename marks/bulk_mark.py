@@ -69,8 +69,6 @@ class BulkMark(Struct, frozen=True):
             why = "the load of the stacking test and the gross mass end the mark, in kg"
             raise _bad(rest.split("/")[-1], "masses", why, "as in 1900/1200, or 0/1200 where it is not to be stacked")
         maker = rest[: masses.start()].strip(" /")
-        if not maker:
-            raise _bad("", "maker", "the maker's name or sign stands before the masses", "it as it stands there")
         return cls(
             written, packaging, found[1], int(dated[1]), int(dated[2]), state[1], maker,
             Decimal(masses[1]), Decimal(masses[2]),

@@ -56,6 +56,7 @@ def test_groups_covered() -> None:
         ("31A/Y/02 26/N/M/900", "masses"),
         ("31A/Y/02 26/N/M/900/0", "masses"),
         ("31A/Y/02 26/N/0/900", "masses"),
+        ("31A/Y/02 26/N/ /0/900", "masses"),
         ("31A", "performance"),
     ],
 )

@@ -98,6 +98,14 @@ def test_bottles_of_two_sizes() -> None:
     assert sum(sum(rows) for rows in inside.layers) == 5
 
 
+def test_what_does_not_go_in_is_said_in_figures() -> None:
+    """By hand: one too long for the room between its distances; 20 of 1.62 L each are more than 240^3 mm = 13.824 L."""
+    long = package({"size": {"diameter": "90 mm", "height": "230 mm"}}, inside=mm(240, 240, 240))
+    assert found(long, gaps(20, 20, 20, 20)).impossible == "one of 90 x 90 x 230 mm does not go into 200 x 200 x 200 mm"
+    many = package({"count": 20, "size": mm(90, 90, 200)}, inside=mm(240, 240, 240))
+    assert found(many, gaps(20, 20, 20, 20)).impossible == "together they take 18576 mL more than the box holds"
+
+
 def test_without_sizes_nothing_is_computed() -> None:
     assert inside_of(package({}, inside=mm(240, 240, 240)), gaps(0, 0, 0, 0)) is None
     assert inside_of(package({"size": mm(90, 90, 90)}), gaps(0, 0, 0, 0)) is None
