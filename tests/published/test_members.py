@@ -167,6 +167,15 @@ def test_what_an_aircraft_takes_of_numbers_the_list_does_not_hold() -> None:
     assert held == {"3551": ("Forbidden", "35 kg"), "3552": ("5 kg", "35 kg")} | vehicles
 
 
+def test_goods_of_class_nine_with_inner_limits_by_air() -> None:
+    """49 CFR 173.27(f), the notes of Tables 1 and 2: liquids and solids of class 9, and what each inner packaging may hold."""
+    liquid, solid = table("inner_air")["class_nine"]
+    assert set(liquid["numbers"]) == {"1941", "1990", "2315", "3082", "3151", "3334"}
+    assert (liquid["unit"], liquid["glass"], liquid["plastics"], liquid["metal"]) == ("L", "10", "30", "40")
+    assert set(solid["numbers"]) == set("1841 1931 2071 2216 2590 2969 3077 3152 3335 3432".split())
+    assert (solid["unit"], solid["glass"], solid["fibre"], solid["plastics"], solid["metal"]) == ("kg", "10", "50", "50", "50")
+
+
 def test_packages_of_class_seven_that_stand_any_way_up() -> None:
     """49 CFR 172.312(c)(7): types IP-2, IP-3, A, B(U), B(M); type C by the UN text, from memory."""
     assert set(UPRIGHT_ANYWAY) == {"IP-2", "IP-3", "A", "B(U)", "B(M)", "C"}
