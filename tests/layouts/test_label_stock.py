@@ -146,3 +146,16 @@ def test_a_bare_page_draws_nothing_of_its_own() -> None:
     pen = RecordingPen()
     Page(100, 150, 3, HEADING, bare=True).draw(pen)
     assert not pen.calls
+
+
+def test_a_long_order_says_on_the_control_sheet_that_it_goes_on() -> None:
+    """The sheet holds what fits, and tells that there is more: nothing runs over the ruler or off the sheet."""
+    many = [item("un-number", package=f"package number {n}") for n in range(120)]
+    control = next(sheet for sheet in impose(many, ROLL, HEADING) if not sheet.pieces)
+    assert "and so on, in the order of the record" in said(control)
+    pen = BoundsPen()
+    for call in control.around:
+        call.onto(pen)
+    assert control.page.area.grown(0.3).contains(pen.box)
+    short = next(sheet for sheet in impose(many[:1], ROLL, HEADING) if not sheet.pieces)
+    assert "and so on, in the order of the record" not in said(short)
