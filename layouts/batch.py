@@ -20,7 +20,7 @@ from msgspec.structs import asdict
 from layouts.choices import USUAL, Choices
 from layouts.errors import LayoutError
 from layouts.files import write_whole
-from layouts.output import make_sheets, of_earlier_runs, settle, stem_of
+from layouts.output import PART_OF_BATCH, make_sheets, of_earlier_runs, settle, stem_of, sweep
 from layouts.shelf import NOTHING, Shelf
 from layouts.stock import Stock
 from marks.errors import Fault, RecordError, SixfaceError
@@ -32,7 +32,6 @@ if TYPE_CHECKING:
 TABLES = (".csv", ".xlsx")
 #: The list of what a folder was made from. Its name says whose it is.
 LEDGER = "sixface-batch.json"
-_PART = ".sixface-batch-"
 #: While a record is made garbage is looked for once in so many new objects: strokes are many, and none of them is garbage.
 _SELDOM = 50_000
 Progress = Callable[[int, int, str], None]
@@ -125,9 +124,8 @@ def make_batch(
     fresh = not out.exists()
     ledger = _read_ledger(out) if keep_going else {}
     out.mkdir(parents=True, exist_ok=True)
-    for left in out.glob(f"{_PART}*"):  # an earlier run was ended in the middle
-        shutil.rmtree(left, ignore_errors=True)
-    part = Path(tempfile.mkdtemp(prefix=_PART, dir=out))
+    sweep(out)
+    part = Path(tempfile.mkdtemp(prefix=PART_OF_BATCH, dir=out))
     try:
         tasks = [(source, str(part / f"{n:06}")) for n, source in enumerate(given)]
         earlier = of_earlier_runs(out)

@@ -44,7 +44,8 @@ if TYPE_CHECKING:
     from marks.record import Record
 
 Progress = Callable[[int, int, str], None]
-_PART = ".sixface-part-"
+#: How the folders begin in which files are made before they go out: those of one record, and of a batch.
+PART, PART_OF_BATCH = ".sixface-part-", ".sixface-batch-"
 
 
 class Made(Struct, frozen=True):
@@ -178,9 +179,8 @@ def make_sheets(
     if fresh:
         write(out)
         return tuple(made)
-    for left in out.glob(f"{_PART}*"):  # an earlier run was ended in the middle
-        shutil.rmtree(left, ignore_errors=True)
-    part = Path(tempfile.mkdtemp(prefix=_PART, dir=out))
+    sweep(out)
+    part = Path(tempfile.mkdtemp(prefix=PART, dir=out))
     try:
         write(part)
         settle(part, out, [one.path.name for one in made], of_earlier_runs(out).get(stem, ()))
@@ -214,6 +214,13 @@ def _write(
 
 
 _OURS = re.compile(r"(.+)-(labels|marks|packing)(-\d+)?\.(pdf|svg)")
+
+
+def sweep(out: Path) -> None:
+    """Take away what earlier runs, of one record or a batch, left in the folder when they were ended in the middle."""
+    for begins in (PART, PART_OF_BATCH):
+        for left in out.glob(f"{begins}*"):
+            shutil.rmtree(left, ignore_errors=True)
 
 
 def of_earlier_runs(out: Path) -> dict[str, list[str]]:

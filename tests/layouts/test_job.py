@@ -6,9 +6,13 @@ import re
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from layouts.batch import Options, make_batch
 from layouts.job import plan, plan_file
-from layouts.output import make_sheets
+from layouts.outline import open_area
+from layouts.output import PART, PART_OF_BATCH, make_sheets
 from layouts.placement import NOWHERE
 from marks.errors import RecordError
 from marks.reading import read_text
@@ -59,3 +63,31 @@ def test_a_fault_found_after_reading_has_its_file_and_line(tmp_path: Path) -> No
     with pytest.raises(RecordError) as told:
         plan_file(tmp_path / "none.yaml")
     assert str(tmp_path / "none.yaml") in str(told.value)
+
+
+def test_what_a_killed_run_left_half_written_is_gone_after_the_next(tmp_path: Path) -> None:
+    """One record and a batch of them: neither the half file nor its folder stays, and nobody else's is touched."""
+    out, records = tmp_path / "out", tmp_path / "records"
+    records.mkdir()
+    (records / "a.yaml").write_text(ORDINARY, "utf-8")
+    for make in (
+        lambda: make_sheets(plan(read_text(ORDINARY)), out, source="a.yaml", stock="A4", formats=("pdf",)),
+        lambda: make_batch(records, out, Options(formats=("pdf",))),
+    ):
+        for part in (PART, PART_OF_BATCH):
+            (out / f"{part}left").mkdir(parents=True)
+            (out / f"{part}left" / "HD-26-0101-labels.pdf").write_bytes(b"%PDF half")
+        (out / "mine.txt").write_text("kept", "utf-8")
+        make()
+        assert (out / "mine.txt").read_text("utf-8") == "kept"
+        left = [path.name for path in out.iterdir() if path.name.startswith((PART, PART_OF_BATCH))]
+        assert left == []
+
+
+@given(st.lists(st.tuples(st.integers(0, 12), st.integers(0, 12)), min_size=1, max_size=6))
+def test_the_open_area_is_counted_square_by_square(corners: list[tuple[int, int]]) -> None:
+    """Of squares of 1 mm those that lie right of and above some corner; corners on the upper edge open nothing."""
+    width, height = 12, 10
+    stairs = tuple(sorted(corners))
+    squares = sum(any(x >= cx and y >= cy for cx, cy in stairs) for x in range(width) for y in range(height))
+    assert open_area(stairs, width, height) == squares
