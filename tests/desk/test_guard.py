@@ -10,6 +10,7 @@ import pytest
 
 from layouts.front.desk import guard
 from layouts.front.desk.guard import Guard, Message, Receive, Scope, Send
+from tests.desk import wire
 
 HOST = "127.0.0.1:8266"
 BEGIN: Message = {"type": "http.response.start", "status": 200, "headers": [(b"X-Frame-Options", b"ALLOWALL")]}
@@ -31,7 +32,7 @@ def run(app: Any, asked: Scope, incoming: Iterable[Message] = ({"type": "http.re
     async def send(message: Message) -> None:
         sent.append(message)
 
-    asyncio.run(Guard(app, [HOST])(asked, receive, send))
+    wire.run(Guard(app, [HOST])(asked, receive, send))
     return sent
 
 

@@ -31,6 +31,7 @@ from layouts.front.desk.trials import trial
 from marks.reading import digest, read_record
 from tests.desk.conftest import ROOT
 from tests.desk.test_parts import tree_of as plain_tree
+from tests.desk.wire import run
 
 pytest.importorskip("jinja2", reason="jinja2 is not installed: the desk is not tested (pip install -e '.[dev]')")
 
@@ -528,7 +529,7 @@ def test_more_requests_than_wait_are_told_to_come_back(place: Path, monkeypatch:
         assert len(idle) == pool.WORKERS and all(one.left for one in idle) and found._idle == []
         return replies
 
-    replies = asyncio.run(crowd())
+    replies = run(crowd())
     assert [one.body for one in replies].count(b"first") == 2
     assert [one.body for one in replies].count(b"more") == pool.WAITING == 24
     assert replies.count(pool.BUSY) == 6
@@ -545,4 +546,4 @@ def test_who_has_waited_too_long_is_told_and_a_dead_worker_is_not_kept(place: Pa
         assert first.ended and found._idle == []
         return late
 
-    assert asyncio.run(three()) == [pool.TOO_LONG, pool.TOO_LONG, pool.BUSY]
+    assert run(three()) == [pool.TOO_LONG, pool.TOO_LONG, pool.BUSY]

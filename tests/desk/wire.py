@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+import asyncio
 import http.client
 import socket
+from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, TypeVar
 
 from tests.desk.conftest import Desk
 
+T = TypeVar("T")
 FORM = "application/x-www-form-urlencoded"
+
+
+def run(coroutine: Coroutine[Any, Any, T]) -> T:
+    """What it returns. In a thread of its own: in the tests' own one the browser's loop may run."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, coroutine).result()
 
 
 def place(desk: Desk) -> tuple[str, int]:
