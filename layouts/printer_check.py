@@ -1,11 +1,14 @@
 """The printer check: whether a printer prints labels at true size and legibly.
 
 One page, three on small stock, four on the smallest.
-Rulers both ways, nested squares with their diagonals, the seven inks by name, the smallest letters, and what to do.
+Rulers both ways, nested squares with their diagonals, the seven inks by name, the smallest letters, and what to do. Each
+page names the editions held where it has room for them: above the foot, or beside the squares; a longer foot would take it
+from the rulers.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import partial
@@ -21,42 +24,39 @@ from layouts.geometry import Box, Point, Transform, polyline, rectangle
 from layouts.ink import BLACK, INKS, WHITE, Ink, grey
 from layouts.listing import SMALL
 from layouts.pen import Pen, group
-from layouts.probe import BoundsPen
+from layouts.probe import BoundsPen, Stroke
 from layouts.qr import draw_qr
 from layouts.sheet import Sheet, drawn, numbered
 from layouts.stock import Stock
 from layouts.units import number
-from marks.tables import Figure, measure_figures
+from marks.tables import Figure, editions, measure_figures
 
 #: Sides of the squares, mm. The first is a label's edge; on small stock the first is what fits.
 SQUARES = (100.0, 80.0, 60.0, 40.0, 20.0, 10.0, 5.0)
 #: Room for a ruler with its figures, mm; the em of its figures and of what is read.
 _RULER, _FIGURE, _READ = 9.0, 2.2, 2.9
-_CODE = 30.0
+#: Side of the code, and room for a row to be written on, mm.
+_CODE, _ROW = 30.0, 9.0
 #: Widths of lines, mm, from a cut mark's to that of a label's inner line.
 _LINES = ((0.1, "0.1 mm"), (0.2, "0.2 mm"), (0.3, "0.3 mm"), (1.0, "1 mm"), (2.0, "2 mm"))
-#: A page from this size on, mm, has room for everything.
-_WHOLE = (180.0, 235.0)
+#: A page from this width on, mm, has room for what to do beside the large square; beside it a column is at least this wide.
+_WHOLE, _COLUMN = 180.0, 60.0
+_EDITIONS = "condensed-regular"
 
 
 def check_sheets(stock: Stock, inks: str, on: date) -> tuple[Sheet, ...]:
     """inks: what the file prints with, as ``sixface sheets`` says it; on: the day whose rules hold for the letters.
     StockError where a page does not hold its part."""
     page = Page(stock.width, stock.height, stock.margin, Heading(""), "Printer check", "before labels are printed")
-    area = page.area
-    if area.width >= _WHOLE[0] and area.height >= _WHOLE[1]:
-        return numbered([drawn(page, partial(_whole, stock, inks, on), colour=True)])
+    if page.area.width >= _WHOLE and _held(whole := drawn(page, partial(_whole, stock, inks, on), colour=True)):
+        return numbered([whole])
     seen = [drawn(page, partial(_seen, inks, on), colour=True)]
     if not _held(seen[0]):
         seen = [
-            drawn(page, partial(_inks, inks=inks), colour=True),
-            drawn(page, partial(_letters, on=on)),
+            drawn(page, partial(_inks_alone, inks), colour=True),
+            drawn(page, partial(_letters_alone, on)),
         ]
-    made = [
-        drawn(page, partial(_lengths, stock)),
-        drawn(page, lambda pen, area: _written(pen, area, _instructions(pen, area, on) - 3)),
-        *seen,
-    ]
+    made = [drawn(page, partial(_lengths, stock)), drawn(page, partial(_to_do, on)), *seen]
     if not page.can_be_ruled or not all(map(_held, made)):
         raise StockError(
             f"stock {stock.name}: the printer check does not go on a sheet of {number(stock.width)} x "
@@ -66,10 +66,11 @@ def check_sheets(stock: Stock, inks: str, on: date) -> tuple[Sheet, ...]:
 
 
 def _held(sheet: Sheet) -> bool:
-    """Whether all that is drawn stays between head, foot and margins."""
+    """Whether all that is drawn stays between head, foot and margins, but for outlines of labels, which lie where they lie."""
     pen = BoundsPen()
     for call in sheet.around:
-        call.onto(pen)
+        if not (isinstance(call, Stroke) and call.dash):
+            call.onto(pen)
     inner = sheet.page.inner
     return inner.contains(pen.box, slack=0.2) and pen.box.y >= sheet.page.area.y - 0.2
 
@@ -97,20 +98,65 @@ def _whole(stock: Stock, inks: str, on: date, pen: Pen, area: Box) -> None:
     beside = Box(square.right + 6, square.y, inside.right - square.right - 6, square.height)
     _instructions(pen, beside, on)
     low = square.y - 7
-    low = _inks(pen, Box(inside.x, inside.y, inside.width, low - inside.y), inks) - 6
-    low = _letters(pen, Box(inside.x, inside.y, inside.width, low - inside.y), on) - 8
-    _code(pen, inside, low)
-    _written(pen, Box(inside.x + _CODE + 8, inside.y, inside.width - _CODE - 8, inside.height), low)
+    low = _inks(pen, Box(inside.x, inside.y, inside.width, low - inside.y), inks) - 3
+    low = _letters(pen, Box(inside.x, inside.y, inside.width, low - inside.y), on) - 5
+    room = _above_editions(pen, inside, low)
+    _code(pen, room, low)
+    _written(pen, Box(room.x + _CODE + 8, room.y, room.width - _CODE - 8, room.height), low)
 
 
 def _lengths(stock: Stock, pen: Pen, area: Box) -> None:
-    _squares(pen, _frame(pen, area, stock))
+    """The squares with the editions below them or beside them, whichever leaves the squares larger."""
+    inside = _frame(pen, area, stock)
+    below = inside.height - _height_of_editions(inside.width)
+    if below >= min(inside.width - _COLUMN - 4, inside.height):
+        square = _squares(pen, Box(inside.x, inside.top - below, inside.width, below))
+        _above_editions(pen, inside, square.y)
+    else:
+        square = _squares(pen, Box(inside.x, inside.y, inside.width - _COLUMN - 4, inside.height))
+        left = square.right + 4
+        _editions(pen, Box(left, inside.y, inside.right - left, inside.height), inside.top)
+
+
+def _to_do(on: date, pen: Pen, area: Box) -> None:
+    room = _above_editions(pen, area, area.top)
+    _written(pen, room, _instructions(pen, room, on, spare=2 * _ROW + 3) - 3)
 
 
 def _seen(inks: str, on: date, pen: Pen, area: Box) -> None:
     low = _inks(pen, area, inks) - 4
     low = _letters(pen, Box(area.x, area.y, area.width, low - area.y), on) - 4
-    _code(pen, area, low)
+    _code(pen, _above_editions(pen, area, low), low)
+
+
+def _inks_alone(inks: str, pen: Pen, area: Box) -> None:
+    _above_editions(pen, area, _inks(pen, area, inks))
+
+
+def _letters_alone(on: date, pen: Pen, area: Box) -> None:
+    _above_editions(pen, area, _letters(pen, area, on))
+
+
+def _said_of_editions(width: float) -> tuple[str, ...]:
+    said = "; ".join(f"{one.mode}: {one.name}" for one in editions().values())
+    return paragraphs([f"Editions held: {said}."], width, SMALL, _EDITIONS)
+
+
+def _height_of_editions(width: float) -> float:
+    return len(_said_of_editions(width)) * SMALL * 1.3 + 2.0
+
+
+def _above_editions(pen: Pen, area: Box, low: float) -> Box:
+    """The editions at the foot of the area, or from ``low`` where what stands there ends lower; returns the room above."""
+    high = _height_of_editions(area.width)
+    _editions(pen, area, min(low, area.y + high) - 2.0)
+    return Box(area.x, area.y + high, area.width, area.height - high)
+
+
+def _editions(pen: Pen, room: Box, top: float) -> None:
+    with group(pen, "editions", "Editions held"):
+        for n, said in enumerate(_said_of_editions(room.width)):
+            line(pen, room.x, top - SMALL * (0.85 + 1.3 * n), said, SMALL, _EDITIONS, grey(80))
 
 
 def _frame(pen: Pen, area: Box, stock: Stock) -> Box:
@@ -190,27 +236,34 @@ def _steps(on: date) -> tuple[tuple[str, str], ...]:
         ("One way only", "the printer feeds unevenly: correct its feed length, or print on another."),
         ("Diagonals differ", "the sheet runs askew: set its guides, then measure again."),
         ("Inks", "even patches without stripes, each told from the other at arm's length; white is the bare stock."),
-        ("Letters", "every word below is read without effort, no letter filled in or broken."),
+        ("Letters", "every word of the samples is read without effort, no letter filled in or broken."),
     )
 
 
-def _instructions(pen: Pen, room: Box, on: date) -> float:
-    """Head words and sentences, from the top of the room; the largest em that holds them. Returns where they end."""
-    for em in (_READ, 2.6, SMALL, 2.1, 1.9):
-        rows = [(head, paragraphs([said], room.width, em)) for head, said in _steps(on)]
-        high = sum(em * 1.28 * (1 + len(said)) + 0.9 for _, said in rows)
-        if high <= room.height:
+def _instructions(pen: Pen, room: Box, on: date, spare: float = 0.0) -> float:
+    """Head words and sentences, from the top of the room, in two columns where it is wide; the largest em that holds them
+    and spares some height below if an em does that is read easily. Returns where they end."""
+    many = 2 if room.width >= 2 * _COLUMN + 4 else 1
+    wide = (room.width - 4 * (many - 1)) / many
+    easily = (_READ, 2.6, SMALL)
+    for em, height in [(em, room.height - spare) for em in easily] + [(em, room.height) for em in (*easily, 2.1, 1.9)]:
+        rows = [(head, paragraphs([said], wide, em)) for head, said in _steps(on)]
+        highs = [em * 1.28 * (1 + len(said)) + 0.9 for _, said in rows]
+        split = next(n for n in range(len(rows) + 1) if many * math.fsum(highs[:n]) >= math.fsum(highs))
+        columns = [(rows[:split], highs[:split]), (rows[split:], highs[split:])][:many]
+        if max(math.fsum(of) for _, of in columns) <= height:
             break
-    y = room.top
     with group(pen, "what-to-do", "What to do"):
-        for head, said in rows:
-            y -= em * 1.28
-            line(pen, room.x, y + em * 0.25, head, em, "bold")
-            for text in said:
+        for n, (column, _) in enumerate(columns):
+            x, y = room.x + n * (wide + 4), room.top
+            for head, said in column:
                 y -= em * 1.28
-                line(pen, room.x, y + em * 0.25, text, em)
-            y -= 0.9
-    return y
+                line(pen, x, y + em * 0.25, head, em, "bold")
+                for text in said:
+                    y -= em * 1.28
+                    line(pen, x, y + em * 0.25, text, em)
+                y -= 0.9
+    return room.top - max(math.fsum(of) for _, of in columns)
 
 
 # --- inks and letters ------------------------------------------------------------------------------------------------
@@ -284,6 +337,8 @@ def _code(pen: Pen, area: Box, top: float) -> None:
 def _written(pen: Pen, area: Box, top: float) -> None:
     """Lines for what was measured, by whom, where there is room for them."""
     y = top
+    if y - _ROW < area.y:
+        return
     with group(pen, "measured", "Measured"):
         for words in (
             ("100 mm across:", "100 mm down:"),
@@ -291,7 +346,7 @@ def _written(pen: Pen, area: Box, top: float) -> None:
             ("printer and stock:",),
             ("by, on:",),
         ):
-            y -= 9.0
+            y -= _ROW
             if y < area.y:
                 return
             part = area.width / len(words)

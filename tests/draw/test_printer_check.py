@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Iterator
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -12,12 +13,14 @@ import pytest
 
 from layouts.draw import to_pdf, to_svg
 from layouts.errors import StockError
+from layouts.geometry import Box
 from layouts.ink import INKS
 from layouts.printer_check import check_sheets, make_check
-from layouts.probe import BoundsPen, Stroke, Text
+from layouts.probe import Begin, BoundsPen, End, RecordingPen, Stroke, Text
 from layouts.sheet import Sheet
 from layouts.stock import read_stock
 from layouts.stock_file import stock_of
+from marks.tables import editions
 from tests.draw.measure import Paper, read_pdf, read_svg
 
 DAY = date(2026, 11, 25)
@@ -106,6 +109,37 @@ def test_nothing_leaves_the_page_and_no_ink_or_step_is_missing(stock: str) -> No
         assert pen.box.y >= sheet.page.area.y - 0.2
     everything = [text for sheet in made for text in _texts(sheet)]
     assert {*INKS, "Print", "Too short", "Letters"} <= set(everything)
+
+
+@pytest.mark.parametrize("stock", ("A4", "A3", "A5", "Letter", "Legal", *SMALL, *SMALLEST, str(EXAMPLE)))
+def test_every_page_names_the_editions_and_who_decides(stock: str) -> None:
+    """The editions between head and foot, each word of them, on nothing else; the foot says who decides."""
+    for sheet in check_sheets(stock_of(stock), "rgb", DAY):
+        shown = " ".join(_texts(sheet))
+        for mode, edition in editions().items():
+            assert f"{mode}: {edition.name}" in shown, (stock, sheet.page.number)
+        said = RecordingPen()
+        sheet.page.draw(said)
+        foot = " ".join(call.text for call in said.value if isinstance(call, Text))
+        assert "The regulations in force and the shipper's trained and authorised person decide." in foot
+        assert not list(_covered_by_editions(sheet))
+
+
+def _covered_by_editions(sheet: Sheet) -> Iterator[str]:
+    """The groups in whose room the editions lie."""
+    boxes: dict[str, Box] = {}
+    names: list[str] = []
+    pen = BoundsPen()
+    for call in sheet.around:
+        if isinstance(call, Begin):
+            names.append(call.ident)
+            pen = BoundsPen()
+        elif isinstance(call, End):
+            boxes[names.pop()] = pen.box
+        elif names:
+            call.onto(pen)
+    held = boxes.pop("editions")
+    yield from (name for name, box in boxes.items() if held.grown(-0.2).overlaps(box))
 
 
 def test_a_foreign_reader_reads_the_code() -> None:
