@@ -16,6 +16,8 @@ from typing import Any
 import pytest
 
 ROOT = Path(__file__).parents[2]
+#: The record that work asked without a server is mostly about.
+RECORD = "isopropanol-three-modes.yaml"
 CHROMIUM = next((path for name in ("chromium", "chromium-browser") if (path := shutil.which(name))), None)
 
 
@@ -105,3 +107,12 @@ def page(browser: Any, desk: Desk) -> Iterator[Any]:
 def answered(page: Any) -> None:
     """Wait until the page has taken the answer to everything that was done so far."""
     page.locator("html[data-script='ready']").wait_for()
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """A folder with one record in it, for work that is asked without a server."""
+    found = tmp_path.resolve() / "records"
+    found.mkdir()
+    shutil.copy(ROOT / "examples" / RECORD, found)
+    return found

@@ -2,72 +2,22 @@
 
 from __future__ import annotations
 
-import asyncio
 import os
 import re
-import shutil
-import subprocess
-import sys
-import time
-from collections.abc import Iterator
-from decimal import Decimal
-from html import unescape
 from pathlib import Path
 
 import pytest
 
-from layouts.front.desk import pool
 from layouts.front.desk.entries import goods_entry, offers
 from layouts.front.desk.fields import Field
 from layouts.front.desk.folder import Folder, FolderError, state
 from layouts.front.desk.jobs import answer
 from layouts.front.desk.options import options_of
-from layouts.front.desk.packer import Station, _turned
-from layouts.front.desk.quantities import stops
-from layouts.front.desk.reply import MOST_BYTES, Asked, Reply, plain
-from layouts.front.desk.ticks import DONE
+from layouts.front.desk.reply import MOST_BYTES, Asked, Reply
 from layouts.front.desk.tree import Unfit, for_form, from_form
-from layouts.front.desk.trials import trial
 from marks.reading import digest, read_record
-from tests.desk.conftest import ROOT
-from tests.desk.test_parts import tree_of as plain_tree
-from tests.desk.wire import run
-
-pytest.importorskip("jinja2", reason="jinja2 is not installed: the desk is not tested (pip install -e '.[dev]')")
-
-RECORD = "isopropanol-three-modes.yaml"
-
-
-@pytest.fixture
-def place(tmp_path: Path) -> Path:
-    """A folder with one record in it."""
-    found = tmp_path.resolve() / "records"
-    found.mkdir()
-    shutil.copy(ROOT / "examples" / RECORD, found)
-    return found
-
-
-def get(place: Path, job: str, **query: str) -> Reply:
-    return answer(place, job, Asked(query=tuple(query.items())))
-
-
-def post(place: Path, job: str, *form: tuple[str, str], **more: str) -> Reply:
-    return answer(place, job, Asked(form=(*form, *more.items())))
-
-
-def words(reply: Reply) -> str:
-    """What a person reads of it."""
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", reply.body.decode())).split())
-
-
-def value(reply: Reply, name: str) -> str | None:
-    """What a field of the page holds."""
-    found = re.search(rf'<input[^>]* name="{re.escape(name)}"[^>]*>', reply.body.decode())
-    said = re.search(r' value="([^"]*)"', found[0]) if found else None
-    return unescape(said[1]) if said else None
-
-
-# --- the folder -----------------------------------------------------------------------------------------------------
+from tests.desk.asking import get, post, value, words
+from tests.desk.conftest import RECORD, ROOT
 
 
 def test_a_folder_that_has_gone_is_told(tmp_path: Path) -> None:
@@ -246,6 +196,22 @@ def test_of_what_has_no_place_the_least_size_is_told(place: Path) -> None:
     assert "Journey" in found  # the placement's finding is none of one mode
 
 
+def test_what_a_field_offers_where_nothing_is_known_yet() -> None:
+    """A goods line whose number is none has no names to choose; a number that begins no entry has no offer."""
+    name = Field("name", "Name", "choice")
+    assert options_of(name, None, "") == options_of(name, goods_entry({"un": "9999"}), "x") == ()
+    assert ("ISOPROPANOL", "ISOPROPANOL") in options_of(name, goods_entry({"un": "1219"}), "")
+    assert offers("99") == () and {one.entry.un for one in offers("333")} <= {f"333{n}" for n in range(10)}
+    assert offers("333")
+
+
+def test_a_group_that_is_written_as_a_text_cannot_stand_in_the_form() -> None:
+    for tree in ("x", {"shipper": "somebody"}, {"packages": [{"size": "large"}]}):
+        with pytest.raises(Unfit):
+            for_form(tree)
+    assert from_form([("packages.0.goods.0.un", "1219"), ("packages.+", "")]) == {"packages": [{"goods": [{"un": "1219"}]}]}
+
+
 # --- what is printed ------------------------------------------------------------------------------------------------
 
 
@@ -277,273 +243,3 @@ def test_of_a_package_without_coloured_labels_none_are_printed(place: Path) -> N
     assert found.status == 422
     assert found.body == b"There is nothing to print as labels: the packages bear no such mark, or bear it already\n"
     assert printed(place, "marks", "paint-limited-quantity.yaml").body.startswith(b"%PDF")
-
-
-# --- the packer -----------------------------------------------------------------------------------------------------
-
-
-def test_without_a_record_the_way_leads_to_the_first_page(place: Path) -> None:
-    for job in ("packer", "trainer", "quiz"):
-        assert get(place, job).headers == (("location", "/"),), job
-
-
-def test_a_record_that_cannot_be_decided_is_not_packed(place: Path) -> None:
-    (place / "short.yaml").write_text("record: sixface/1\nreference: A\n", "utf-8")
-    found = get(place, "packer", record="short.yaml", package="A")
-    assert found.status == 422 and "short.yaml" in words(found)
-    found = post(place, "packer_tick", record="short.yaml", package="A")
-    assert found.status == 404 and "short.yaml has no such package" in words(found)
-
-
-def test_a_refused_package_is_not_packed(place: Path) -> None:
-    name = "drain-cleaner-refused.yaml"
-    shutil.copy(ROOT / "examples" / name, place)
-    refused = words(get(place, "packer", record=name, package="B"))
-    assert "refused" in refused.casefold() or "may not go" in refused.casefold()
-    assert not re.search(r'name="seen"', get(place, "packer", record=name, package="B").body.decode())
-
-
-def ticked(place: Path, *on: str, **more: str) -> Reply:
-    mark = digest(read_record(place / more.get("record", RECORD)))[:16]
-    form = {"record": RECORD, "package": "A", "digest": mark} | more
-    return post(place, "packer_tick", *(("on", key) for key in on), *form.items())
-
-
-def log(place: Path) -> list[list[str]]:
-    path = place / RECORD.replace(".yaml", ".packing.log")
-    return [line.split("\t")[4:6] for line in path.read_text("utf-8").splitlines()] if path.exists() else []
-
-
-def test_a_tick_on_a_record_that_has_changed_is_not_logged(place: Path) -> None:
-    found = ticked(place, "pack.1", seen="pack.1", digest="0" * 16)
-    assert found.status == 409 and "nothing was ticked" in words(found) and log(place) == []
-
-
-def test_only_what_is_there_and_differs_is_logged(place: Path) -> None:
-    assert ticked(place, "pack.1", "pack.99", "mark.99", seen="pack.1").status == 303
-    assert ticked(place, "pack.1", seen="pack.1").status == 303
-    assert ticked(place, "pack.99", seen="pack.99").status == 303
-    assert log(place) == [["pack.1", DONE]]
-
-
-def test_a_mass_weighed_is_a_mass_and_more_than_the_record_s_is_said(place: Path) -> None:
-    for wrong in ("17", "12 L", "heavy"):
-        found = ticked(place, weighed=wrong)
-        assert found.status == 422 and "is no mass; write it with its unit" in words(found), wrong
-    assert log(place) == []
-    assert ticked(place, weighed="17.1 kg").status == 303
-    assert "More than the record says" not in words(get(place, "packer", record=RECORD, package="A"))
-    assert ticked(place, weighed="17.3 kg").status == 303
-    assert ticked(place, weighed="17.3 kg").status == 303  # said again, logged once
-    assert "17.3 kg weighed, 17.2 kg in the record" in words(get(place, "packer", record=RECORD, package="A"))
-    assert log(place) == [["weighed", "weighed"]] * 2
-
-
-def test_an_overpack_is_packed_as_a_package_is(place: Path) -> None:
-    name = "solvents-overpack.yaml"
-    shutil.copy(ROOT / "examples" / name, place)
-    overpack = re.search(r"- overpack: (\w+)", (place / name).read_text("utf-8"))
-    assert overpack
-    assert post(place, "packer_tick", record=name, overpack=overpack[1], weighed="500 kg",
-                digest=digest(read_record(place / name))[:16]).status == 303  # fmt: skip
-    found = words(get(place, "packer", record=name, overpack=overpack[1], copy="x"))
-    assert f"overpack {overpack[1]}".casefold() in found.casefold()
-    assert "More than the record says" not in found  # a record has no mass for it
-
-
-def test_the_last_of_those_alike_is_the_last(place: Path) -> None:
-    found = get(place, "packer", record=RECORD, package="A", copy="99")
-    assert "2 of 2" in words(found)
-    assert found.body == get(place, "packer", record=RECORD, package="A", copy="2").body
-
-
-@pytest.mark.parametrize(
-    "faces, says",
-    [("front", "Stand before its front."), ("front right", "Turn the package a quarter: its right now faces you."),
-     ("front back", "Turn the package half way round: its back now faces you."), ("front left", "a quarter"),
-     ("right back left", "a quarter"), ("top", "Look at its top from above"), ("front tag", "Take its tag in your hand."),
-     ("tag front", "Stand before its front."), ("front bottom", "Look at its bottom."), ("front end", ""), ("", "")],
-)  # fmt: skip
-def test_how_a_package_is_turned(faces: str, says: str) -> None:
-    """Seen from above, front, right, back and left follow each other round."""
-    stations = [Station(key, key, "", 0, 0, False) for key in ("pack", *faces.split())]
-    found = _turned(stations, len(stations) - 1)
-    assert says in found and bool(says) == bool(found)
-
-
-def test_what_a_field_offers_where_nothing_is_known_yet() -> None:
-    """A goods line whose number is none has no names to choose; a number that begins no entry has no offer."""
-    name = Field("name", "Name", "choice")
-    assert options_of(name, None, "") == options_of(name, goods_entry({"un": "9999"}), "x") == ()
-    assert ("ISOPROPANOL", "ISOPROPANOL") in options_of(name, goods_entry({"un": "1219"}), "")
-    assert offers("99") == () and {one.entry.un for one in offers("333")} <= {f"333{n}" for n in range(10)}
-    assert offers("333")
-
-
-def test_a_group_that_is_written_as_a_text_cannot_stand_in_the_form() -> None:
-    for tree in ("x", {"shipper": "somebody"}, {"packages": [{"size": "large"}]}):
-        with pytest.raises(Unfit):
-            for_form(tree)
-    assert from_form([("packages.0.goods.0.un", "1219"), ("packages.+", "")]) == {"packages": [{"goods": [{"un": "1219"}]}]}
-
-
-def test_a_slider_of_nothing_has_no_stop() -> None:
-    assert stops([Decimal(5)], Decimal(0), "L") == () and stops([], Decimal(-1), "kg") == ()
-
-
-# --- the trainer ----------------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    "text", ["packages: [", "- a\n", "packages: []\n", "packages: [{package: A}]\n", "packages: [{package: A, goods: [x]}]\n",
-             "packages: [{package: A, goods: [{inner: none}]}]\n", "packages: [{package: [A], goods: [{}]}]\n"]
-)  # fmt: skip
-def test_a_record_that_is_not_whole_is_sent_to_the_clerk(place: Path, text: str) -> None:
-    (place / "odd.yaml").write_text(text, "utf-8")
-    for job in ("trainer", "quiz"):
-        found = get(place, job, record="odd.yaml")
-        assert found.status == 404 and "the clerk's page says what is wrong with it" in words(found), job
-
-
-def test_a_trial_that_cannot_be_read_or_decided_says_so(place: Path) -> None:
-    for sent in ({"count": "0"}, {"holds": "1 pint"}, {"packaging": "9Z"}, {"gross_mass": "x", "gross_follows": "no"}):
-        found = post(place, "trainer", ("record", RECORD), *sent.items())
-        assert found.status == 422 and next(iter(sent.values())) in words(found), sent
-    text = (place / RECORD).read_text("utf-8")
-    (place / "later.yaml").write_text(text.replace("2026-11-25", "2049-11-25"), "utf-8")
-    found = get(place, "trainer", record="later.yaml")
-    assert found.status == 422 and "2049" in words(found)
-    assert get(place, "quiz", record="later.yaml").status == 422
-
-
-def test_a_rung_of_the_ladder_sets_its_control_and_nothing_else(place: Path) -> None:
-    assert value(post(place, "trainer", record=RECORD, do="set holds 0.5 L"), "holds") == "0.5 L"
-    for do in ("set reference x", "set", "turn"):
-        assert value(post(place, "trainer", record=RECORD, do=do), "holds") == "1 L", do
-
-
-def test_what_is_gone_from_every_mode_is_said_to_vanish(place: Path) -> None:
-    before = "road hazard-label 4.3|rail hazard-label 3|sea=refuse|road magnetized-material"
-    found = words(post(place, "trainer", record=RECORD, before=before))
-    assert "Hazard label 4.3 vanishes: Road" in found and "Magnetized material vanishes: Road" in found
-    assert "rail" not in found.casefold()
-
-
-def test_another_packaging_takes_shape_and_mark_along(place: Path) -> None:
-    tree = plain_tree(place / RECORD)
-    drum = trial(tree, 0, 0, {"packaging": "1A1"})
-    assert drum.tree["packages"][0]["size"] == {"diameter": "300 mm", "height": "330 mm"}
-    assert drum.values["spec_mark"].startswith("UN 1A1/") and len(drum.followed) == 2
-    box = trial(drum.tree, 0, 0, {"packaging": "4G"})
-    assert box.tree["packages"][0]["size"] == {"length": "300 mm", "width": "300 mm", "height": "330 mm"}
-    assert "it is taken as a box of 300 mm by 300 mm" in box.followed
-    can = trial(tree, 0, 0, {"packaging": "3H1"})
-    assert can.tree["packages"][0]["size"] == tree["packages"][0]["size"]  # a can may be as a box is
-    tree["packages"][0]["size"] = "large"
-    assert trial(tree, 0, 0, {"packaging": "1A1"}).tree["packages"][0]["size"] == "large"
-
-
-def test_the_gross_mass_stays_where_nothing_tells_what_it_would_be(place: Path) -> None:
-    tree = plain_tree(place / RECORD)
-    for wanted in ({"holds": "much"}, {"count": "0"}, {"count": "9999999"}, {"count": "x"}, {"holds": "2 m"}, {"count": "12"}):
-        assert trial(tree, 0, 0, wanted).values["gross_mass"] == "17.2 kg", wanted
-    assert trial(tree, 0, 0, {"gross_follows": "no", "count": "6"}).values["gross_mass"] == "17.2 kg"
-    tree["packages"][0]["gross_mass"] = "heavy"
-    assert trial(tree, 0, 0, {"count": "6"}).values["gross_mass"] == "heavy"
-    tree["packages"][0]["goods"][0]["inner"] = "none"
-    assert trial(tree, 0, 0, {"holds": "1 L"}).tree["packages"][0]["goods"][0]["inner"] == "none"
-
-
-# --- workers --------------------------------------------------------------------------------------------------------
-
-
-@pytest.fixture
-def worker(place: Path) -> Iterator[pool.Worker]:
-    found = pool.Worker(str(place))
-    yield found
-    found.end()
-
-
-def asks(worker: pool.Worker, job: str) -> Reply | None:
-    return worker.ask(job, Asked(), time.monotonic() + 20)
-
-
-def test_a_worker_outlives_work_it_cannot_do_and_goes_when_it_is_let_go(worker: pool.Worker) -> None:
-    assert asks(worker, "nothing") == pool.FAILED
-    found = asks(worker, "start")
-    assert found is not None and found.status == 200
-    worker.leave()
-    assert worker._process.exitcode == 0  # of itself: not killed
-    assert asks(worker, "start") is None
-
-
-def test_nothing_is_loaded_by_the_first_answer_that_could_be_loaded_before(place: Path) -> None:
-    code = (
-        "import sys; from pathlib import Path; from layouts.front.desk.jobs import answer, warmed;"
-        "from layouts.front.desk.reply import Asked; warmed(); before = set(sys.modules);"
-        f"assert answer(Path({str(place)!r}), 'clerk', Asked((('record', {RECORD!r}),))).status == 200;"
-        "new = (n for n in set(sys.modules) - before if n.split('.')[0] in ('marks', 'layouts'));"
-        "print([n for n in new if not n.startswith('layouts.artwork.symbols.')])"  # each record has its own
-    )
-    made = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
-    assert made.returncode == 0, made.stderr
-    assert made.stdout == "[]\n"
-
-
-def test_a_worker_that_dies_at_its_work_has_no_answer(worker: pool.Worker) -> None:
-    assert worker._process.pid is not None
-    os.kill(worker._process.pid, 9)
-    assert asks(worker, "start") is None
-
-
-
-
-class Slow:
-    """In a worker's place: takes a quarter of a second for everything, or gives no answer."""
-
-    def __init__(self, folder: str) -> None:
-        self.folder, self.ended, self.left = folder, False, False
-
-    def ask(self, job: str, asked: Asked, until: float) -> Reply | None:
-        time.sleep(0.25)
-        return None if job == "dies" else plain(job, 200)
-
-    def end(self) -> None:
-        self.ended = True
-
-    def leave(self) -> None:
-        self.left = True
-
-
-def test_more_requests_than_wait_are_told_to_come_back(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """While two work, 24 wait: of 30 more six are told so, and none is left without an answer."""
-    monkeypatch.setattr(pool, "Worker", Slow)
-
-    async def crowd() -> list[Reply]:
-        found = pool.Pool(place)
-        first = [asyncio.create_task(found.run("first", Asked())) for _ in range(pool.WORKERS)]
-        await asyncio.sleep(0.05)
-        replies = await asyncio.gather(*first, *(found.run("more", Asked()) for n in range(30)))
-        idle = list(found._idle)
-        found.end()
-        assert len(idle) == pool.WORKERS and all(one.left for one in idle) and found._idle == []
-        return replies
-
-    replies = run(crowd())
-    assert [one.body for one in replies].count(b"first") == 2
-    assert [one.body for one in replies].count(b"more") == pool.WAITING == 24
-    assert replies.count(pool.BUSY) == 6
-
-
-def test_who_has_waited_too_long_is_told_and_a_dead_worker_is_not_kept(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(pool, "Worker", Slow)
-    monkeypatch.setattr(pool, "LIMIT", pool._SPARE + 0.1)
-
-    async def three() -> list[Reply]:
-        found = pool.Pool(place)
-        first = found._idle[0]
-        late = await asyncio.gather(*(found.run("dies", Asked()) for _ in range(3)))
-        assert first.ended and found._idle == []
-        return late
-
-    assert run(three()) == [pool.TOO_LONG, pool.TOO_LONG, pool.BUSY]
