@@ -30,9 +30,9 @@ text = Path({path!r}).read_text("utf-8")
 changed = tomllib.loads(text) if {path!r}.endswith("toml") else {{}}
 if changed:
     changed["arrows"]["absorbed"][0]["value"] = "121"
-trial.LATER = ("tests/published/test_special.py",)
+trial.PUBLISHED = trial.MODULES = ("tests/published/test_special.py",)
 trial.preload()
-print(trial.try_out(trial.Mutant({path!r} + ":1", "by hand", {module}{words}), ["orientation"]))
+print(trial.try_out(trial.Mutant({path!r} + ":1", "by hand", {module}{words}), [0]))
 """
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True)
     assert done.stdout.strip() == fate, done.stderr

@@ -9,7 +9,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from tests.mutation import tables
-from tests.mutation.trial import Candidate, Fate, Mutant, preload, try_out
+from tests.mutation.reach import first_asked, reached
+from tests.mutation.trial import Candidate, Fate, preload, try_out
 
 ROOMS = ("rules", "tables", "list")
 
@@ -25,12 +26,6 @@ def candidates(room: str, only: str = "") -> Iterator[Candidate]:
     return (one for path in tables.files() if only in str(path) for one in tables.candidates(path))
 
 
-def _hints(one: Mutant) -> list[str]:
-    """Files of law cases that bear the name of what is wrong."""
-    name = one.where.split("/")[-1].split(".")[0].split(":")[0]
-    return [name, name.replace("_", "-"), f"{name}s"]
-
-
 def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
     parser.add_argument(
@@ -43,6 +38,7 @@ def main() -> int:
     parser.add_argument("--only", default="", help="those of files whose path holds this word")
     options = parser.parse_args()
     preload()
+    reach = reached()
     short = False
     for room in options.rooms or ("rules", "tables"):
         drawn = list(candidates(room, options.only))
@@ -52,7 +48,7 @@ def main() -> int:
             one = make()
             if one is None:
                 continue
-            fate = try_out(one, _hints(one))
+            fate = try_out(one, first_asked(one.where, reach))
             fates[fate] += 1
             if fate is Fate.LIVES:
                 print(f"lives: {one.where}: {one.what}", flush=True)

@@ -18,11 +18,12 @@ from types import CodeType, ModuleType
 from typing import Any
 
 ROOT = Path(__file__).parents[2]
-#: What is asked of those that the law cases let live: the tests that hold decisions and tables, without the slow ones.
-LATER = (
-    "tests/published", "tests/marks/test_decide.py", "tests/marks/test_rule.py", "tests/marks/test_reliefs.py",
-    "tests/marks/test_aircraft.py", "tests/marks/test_inside.py", "tests/test_ground.py", "tests/test_papers.py",
-    "tests/marks/test_error_paths.py",
+#: What is asked of those that the law cases let live: figures published elsewhere and cases at each side of them, then the
+#: tests of the modules that decide.
+PUBLISHED = ("tests/published",)
+MODULES = (
+    "tests/marks/test_decide.py", "tests/marks/test_rule.py", "tests/marks/test_reliefs.py", "tests/marks/test_aircraft.py",
+    "tests/marks/test_inside.py", "tests/test_ground.py", "tests/marks/test_error_paths.py", "tests/test_papers.py",
 )  # fmt: skip
 #: Seconds of the processor after which a mutant counts as one that never ends, and its memory in bytes.
 LONGEST, MOST_MEMORY = 60, 2 * 1024**3
@@ -50,13 +51,14 @@ class Fate(StrEnum):
     """By what it was killed; or that it lives."""
 
     LAW = "law cases"
-    TESTS = "published and marks"
+    PUBLISHED = "published figures"
+    TESTS = "tests of marks"
     ERROR = "no import"
     TIME = "time or memory"
     LIVES = "lives"
 
 
-_CODES = {10: Fate.LAW, 11: Fate.TESTS, 12: Fate.ERROR, 0: Fate.LIVES}
+_CODES = {10: Fate.LAW, 13: Fate.PUBLISHED, 11: Fate.TESTS, 12: Fate.ERROR, 0: Fate.LIVES}
 
 
 def preload() -> None:
@@ -71,18 +73,18 @@ def preload() -> None:
     assert not any(name.split(".")[0] in ("marks", "layouts") for name in sys.modules), "marks was read too early"
 
 
-def try_out(mutant: Mutant, hints: Sequence[str] = ()) -> Fate:
-    """Put the wrong in place in a child and ask the tests. hints: files of law cases that are asked first."""
+def try_out(mutant: Mutant, first: Sequence[int] = ()) -> Fate:
+    """Put the wrong in place in a child and ask the tests. first: the places of the law cases that are asked first."""
     child = os.fork()
     if not child:
         with contextlib.suppress(BaseException):
-            os._exit(_child(mutant, hints))
+            os._exit(_child(mutant, first))
         os._exit(11)  # whatever went wrong went wrong because of the wrong
     _, status = os.waitpid(child, 0)
     return _CODES.get(os.waitstatus_to_exitcode(status), Fate.TIME)
 
 
-def _child(mutant: Mutant, hints: Sequence[str]) -> int:
+def _child(mutant: Mutant, first: Sequence[int]) -> int:
     resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
     resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
     sys.stdout = sys.stderr = io.StringIO()
@@ -92,12 +94,14 @@ def _child(mutant: Mutant, hints: Sequence[str]) -> int:
         import marks.record  # noqa: F401
     except Exception:
         return 12
-    if not _law_holds(hints):
+    if not _law_holds(first):
         return 10
-    return 11 if mutant_is_noticed() else 0
+    if not _pass(PUBLISHED):
+        return 13
+    return 0 if _pass(MODULES) else 11
 
 
-def _law_holds(hints: Sequence[str]) -> bool:
+def _law_holds(first: Sequence[int]) -> bool:
     from tests.law_cases import LawCase, cases, faults, journey_faults, uncited
 
     def holds(case: LawCase) -> bool:
@@ -109,16 +113,17 @@ def _law_holds(hints: Sequence[str]) -> bool:
         )
 
     try:
-        return all(holds(case) for case in sorted(cases(), key=lambda case: case.file not in hints))
+        ones = tuple(cases())
+        places = dict.fromkeys((*first, *range(len(ones))))
+        return all(holds(ones[place]) for place in places)
     except Exception:
         return False
 
 
-def mutant_is_noticed() -> bool:
-    """Whether one of the later tests fails."""
+def _pass(tests: Sequence[str]) -> bool:
     import pytest
 
-    return bool(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *LATER]))
+    return not pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *tests])
 
 
 def _install(mutant: Mutant) -> None:
