@@ -94,7 +94,6 @@ def plan_json(planned: Planned) -> dict[str, Any]:
             | _answers_json(planned, *pair)
             for overpack, pair in zip(planned.record.overpacks, planned.overpack_pairs(), strict=True)
         ],
-        "findings": [_finding_json(one) for one in planned.decided.findings],
     }
 
 

@@ -114,8 +114,6 @@ def sheets_of(
     kinds = (("package", planned.pairs()), ("overpack", planned.overpack_pairs()))
     for what, package, placement in ((what, *pair) for what, pairs in kinds for pair in pairs):
         refused = planned.refused_modes(package, placement)
-        if planned.decided.findings:
-            refused = tuple(package.modes)
         if refused and not allow_refused:
             continue
         if refused:

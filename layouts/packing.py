@@ -75,13 +75,13 @@ def _of_one(
     head = replace(heading, not_cleared=", ".join(refused) or None)
     width, height = min(paper.width, paper.height), max(paper.width, paper.height)
     page = Page(width, height, paper.margin, head)
-    graver = _findings(planned, decision)
+    graver = _findings(decision)
     refusals = tuple(one for one in graver if one.level is Level.REFUSE)
     yield from diagram_sheets(replace(placement, findings=(*refusals, *placement.findings)), about, page)
     yield from checklist_sheets(placement, about, page, steps, graver, allow_refused)
 
 
-def _findings(planned: Planned, decision: PackageDecision) -> tuple[Finding, ...]:
+def _findings(decision: PackageDecision) -> tuple[Finding, ...]:
     """What the rules found, gravest first, each with the modes that say it."""
     said: dict[tuple[Level, str, str], tuple[Finding, list[Mode]]] = {}
     for mode, one in decision.modes.items():
@@ -89,4 +89,4 @@ def _findings(planned: Planned, decision: PackageDecision) -> tuple[Finding, ...
             if finding.level is not Level.NOTE:
                 said.setdefault((finding.level, finding.code, finding.text), (finding, []))[1].append(mode)
     found = [replace(finding, text=f"{', '.join(modes)}: {finding.text}") for finding, modes in said.values()]
-    return tuple(sorted([*planned.decided.findings, *found], key=lambda one: list(Level).index(one.level)))
+    return tuple(sorted(found, key=lambda one: list(Level).index(one.level)))

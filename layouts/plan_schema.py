@@ -120,7 +120,6 @@ class PlanForm(_Form):
     editions: dict[ModeName, str]
     packages: list[PackageForm]
     overpacks: list[OverpackForm]
-    findings: list[FindingForm]
 
 
 def plan_schema() -> dict[str, Any]:

@@ -41,7 +41,7 @@ class Planned(Struct, frozen=True):
     def verdict(self) -> VerdictWord:
         """The worst over all packages and overpacks: one that is refused refuses the record."""
         verdicts = {self.verdict_of(*pair) for pair in (*self.pairs(), *self.overpack_pairs())}
-        if VerdictWord.REFUSE in verdicts or self.decided.findings:
+        if VerdictWord.REFUSE in verdicts:
             return VerdictWord.REFUSE
         return VerdictWord.SHIP if VerdictWord.SHIP in verdicts else VerdictWord.NOT_SUBJECT
 

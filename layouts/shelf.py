@@ -119,7 +119,7 @@ def picked(planned: Planned, shelf: Shelf) -> PickList:
     printed: dict[str, None] = {}
     kinds = (("package", planned.pairs()), ("overpack", planned.overpack_pairs()))
     for what, package, placement in ((what, *pair) for what, pairs in kinds for pair in pairs):
-        refused = bool(planned.refused_modes(package, placement) or planned.decided.findings)
+        refused = bool(planned.refused_modes(package, placement))
         for one in placement.items:
             wanted = one.requirement
             mark = f"{wanted.mark} {wanted.variant}" if wanted.variant else wanted.mark

@@ -46,7 +46,6 @@ class Decided(Struct, frozen=True):
     packages: tuple[PackageDecision, ...]
     cases: tuple[Mapping[Mode, Case], ...]
     editions: Mapping[Mode, str]
-    findings: tuple[Finding, ...] = ()
     overpacks: tuple[PackageDecision, ...] = ()
 
 
@@ -66,7 +65,7 @@ def decide(record: Record, modes: tuple[Mode, ...] | None = None) -> Decided:
     letters = [package.package for package in record.packages]
     decisions, by_letter = dict(zip(letters, packages, strict=True)), dict(zip(letters, cases, strict=True))
     overpacks = tuple(decide_overpack(one, record, decisions, by_letter) for one in record.overpacks)
-    return Decided(record, packages, cases, held, overpacks=overpacks)
+    return Decided(record, packages, cases, held, overpacks)
 
 
 def decide_package(package: Package, cases: Mapping[Mode, Case]) -> PackageDecision:

@@ -44,8 +44,6 @@ def plan_text(planned: Planned, source: str, explain: bool = False) -> str:
         lines[1:1] = [
             f"1 read      {len(record.packages)} kind(s) of package, {count} in all; every quantity exact, every key known"
         ]
-    for finding in planned.decided.findings:
-        lines += _finding(finding, "")
     for package, (decision, placement) in zip(record.packages, planned.pairs(), strict=True):
         lines += _answers(_package_head(package), planned, decision, placement, explain)
     for overpack, (decision, placement) in zip(record.overpacks, planned.overpack_pairs(), strict=True):
@@ -241,8 +239,6 @@ def sheets_text(planned: Planned, made: Sequence[Made], source: str, shelf: Shel
         from layouts.shelf import picked
 
         lines += picked(planned, shelf).told
-    for finding in planned.decided.findings:
-        lines += _finding(finding, "")
     for decision, placement in (*planned.pairs(), *planned.overpack_pairs()):
         refused = [one for mode in decision.modes.values() for one in mode.findings if one.level is Level.REFUSE]
         for one in dict.fromkeys(refused):

@@ -82,11 +82,7 @@ class Work:
 
     @property
     def refusals(self) -> tuple[Said, ...]:
-        found = tuple(one for one in findings_of(self.decision, self.placement) if one.level == Level.REFUSE)
-        record = tuple(
-            Said(one.level.value, one.text, "; ".join(one.cite), "Record") for one in self.planned.decided.findings
-        )
-        return (*record, *found)
+        return tuple(one for one in findings_of(self.decision, self.placement) if one.level == Level.REFUSE)
 
     @property
     def faces(self) -> tuple[Face, ...]:
