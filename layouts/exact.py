@@ -6,9 +6,10 @@ Pisinger and Vigo, The three-dimensional bin packing problem, 2000, section 4: c
 every rectangle in every corner of that outline. A part of the face that is taken is a rectangle that cannot move; it joins
 the outline when its turn comes.
 
-Two things make it short: an outline that failed with the same rectangles left is not tried again, and what the outline
-has shut off must not be more than the face can spare. A condition on where some of them lie is the one thing that may not
-outlive the pushing; so those are drawn together again before it is said not to be met.
+Three things make it short: an outline that failed with the same rectangles left is not tried again; what the outline has
+shut off must not be more than the face can spare; and of what is still open only that counts which the rectangles left can
+cover side by side. A condition on where some of them lie is the one thing that may not outlive the pushing; so those are
+drawn together again before it is said not to be met.
 """
 
 from __future__ import annotations
@@ -19,9 +20,19 @@ from typing import NamedTuple
 from msgspec import Struct
 from msgspec.structs import replace
 
-from layouts.outline import Corners, Rect, apart, drawn_together, joined, open_area
+from layouts.outline import (
+    Corners,
+    Rect,
+    Size,
+    apart,
+    drawn_together,
+    empty,
+    joined,
+    open_area,
+    outside,
+    useful,
+)  # fmt: skip
 
-Size = tuple[int, int]  # width, height
 Form = tuple[int, int, int]  # the same, and which of a piece's sizes it is
 
 
@@ -60,6 +71,8 @@ def least(sizes: Sequence[Size]) -> list[Form]:
 #: From which sides a search is begun, and up to how many steps from the first alone.
 SIDES = tuple((turned, right, above) for above in (True, False) for turned in (False, True) for right in (False, True))
 STEPS_FROM_ONE_SIDE = 200
+#: An outline on which nothing is taken is looked at more closely where what is left fills so much of what is open.
+FULL = 0.7
 
 
 def pack(
@@ -81,8 +94,10 @@ def pack(
     if not all(sizes.values()) or too_much(list(sizes.values()), width, height):
         return None
     parts = apart((max(a, 0), max(b, 0), min(c, width), min(d, height)) for a, b, c, d in taken)
+    if parts:
+        sizes, parts = _within_reach(sizes, width, height, parts)
     free = width * height - sum((c - a) * (d - b) for a, b, c, d in parts)
-    if sum(min(w * h for w, h, _ in mine) for mine in sizes.values()) > free:
+    if not all(sizes.values()) or sum(min(w * h for w, h, _ in mine) for mine in sizes.values()) > free:
         return None
     task = _Task(sizes, width, height, parts, accept, frozenset(watched if accept else ()))
     ended = Unfinished()
@@ -95,6 +110,21 @@ def pack(
             except Unfinished as fault:
                 ended = fault
     raise ended
+
+
+def _within_reach(
+    sizes: Mapping[int, Sequence[Form]], width: int, height: int, taken: Sequence[Rect]
+) -> tuple[dict[int, list[Form]], tuple[Rect, ...]]:
+    """Of each piece the sizes for which there is room between what is taken; and what is taken, with all that no piece can
+    reach."""
+    rooms = empty(width, height, taken)
+    within = {
+        n: [form for form in mine if any([form[0] <= c - a and form[1] <= d - b for a, b, c, d in rooms])]
+        for n, mine in sizes.items()
+    }
+    small = least([(w, h) for mine in within.values() for w, h, _ in mine])
+    reached = [r for r in rooms if any([w <= r[2] - r[0] and h <= r[3] - r[1] for w, h, _ in small])]
+    return within, outside(width, height, reached)
 
 
 class _View(NamedTuple):
@@ -192,6 +222,21 @@ def _kinds(task: _Task) -> list[_Kind]:
     return sorted(found.values(), key=lambda kind: (-kind.area, not kind.watched, kind.sizes))
 
 
+class _Left(NamedTuple):
+    """Pieces that are left. area: what they take at least; sizes: those no other is smaller than in both directions; narrow,
+    low: the least width and height; watched: whether some of them are watched."""
+
+    area: int
+    sizes: tuple[Size, ...]
+    narrow: int
+    low: int
+    watched: bool
+
+    def usable(self, corners: Corners, width: int, height: int) -> Corners:
+        """The corners in which one of them has room."""
+        return tuple([(x, y) for x, y in corners if any([x + w <= width and y + h <= height for w, h in self.sizes])])
+
+
 class _Search:
     """One search for a place of every piece: depth first, from one corner of the face. eager: only with what is watched
     set before all else; that it finds nothing then proves nothing."""
@@ -199,7 +244,8 @@ class _Search:
     def __init__(self, task: _Task, steps: int, eager: bool = False) -> None:
         self.task, self.width, self.height, self.steps, self.eager = task, task.width, task.height, steps, eager
         self.kinds = _kinds(task)
-        self.areas = [kind.area for kind in self.kinds]
+        self.lefts: dict[tuple[int, ...], _Left] = {}
+        self.sums: dict[tuple[int, ...], tuple[int, int]] = {}
         self.taken = tuple(sorted(task.taken))
         self.failed: set[tuple[Corners, tuple[int, ...], tuple[Rect, ...], Spots]] = set()
 
@@ -209,35 +255,42 @@ class _Search:
     def _go(self, corners: Corners, counts: tuple[int, ...], taken: tuple[Rect, ...], placed: Spots) -> Spots | None:
         """Place what is left. corners: those of the outline that may still be used; counts: how many of each kind are
         left; taken: what has not had its turn."""
-        if not any(counts):
+        left = self._left(counts)
+        if not left.sizes:
             return placed
-        corners = self._usable(corners, counts)
-        needed = sum(a * n for a, n in zip(self.areas, counts, strict=True))
-        if not corners or open_area(corners, self.width, self.height) < needed:
+        width, height = self.width, self.height
+        corners = left.usable(corners, width, height)
+        if not corners or open_area(corners, width, height) < left.area:
             return None
-        taken = tuple(r for r in taken if any(x < r[2] and y < r[3] for x, y in corners))
-        waiting = self._waiting(counts)
+        if taken:
+            corners, taken = self._settled(corners, taken, left)
+            if not corners:
+                return None
+        waiting = left.watched
         state = corners, counts, taken, tuple(sorted(self._watched(placed))) if waiting else ()
         if state in self.failed:
+            return None
+        if self._too_much(corners, left, counts, taken):
+            self.failed.add(state)
             return None
         self.steps -= 1
         if self.steps < 0:
             raise Unfinished
-        for k, (kind, left) in enumerate(zip(self.kinds, counts, strict=True)):
-            if not left or (self.eager and waiting and not kind.watched):
+        for k, (kind, n) in enumerate(zip(self.kinds, counts, strict=True)):
+            if not n or (self.eager and waiting and not kind.watched):
                 continue
-            fewer = (*counts[:k], left - 1, *counts[k + 1 :])
-            last = kind.watched and not self._waiting(fewer)
-            piece, forms = kind.members[-left]
+            fewer = (*counts[:k], n - 1, *counts[k + 1 :])
+            last = kind.watched and not self._left(fewer).watched
+            piece, forms = kind.members[-n]
             for (w, h), form in zip(kind.sizes, forms, strict=True):
                 for x, y in corners:
                     right, top = x + w, y + h
-                    if right > self.width or top > self.height:
+                    if right > width or top > height:
                         continue
-                    if any(r[0] < right and r[1] < top for r in taken):
+                    if taken and any([r[0] < right and r[1] < top for r in taken]):
                         continue  # that one has its turn before
                     after, now = joined(corners, right, top), (*placed, Spot(piece, form, x, y, w, h))
-                    agreed = self._agreed(now, self._usable(after, fewer)) if last else now
+                    agreed = self._agreed(now, self._left(fewer).usable(after, width, height)) if last else now
                     if agreed is not None and (found := self._go(after, fewer, taken, agreed)) is not None:
                         return found
         for n, rect in enumerate(taken):
@@ -249,14 +302,55 @@ class _Search:
         self.failed.add(state)
         return None
 
-    def _usable(self, corners: Corners, counts: tuple[int, ...]) -> Corners:
-        """The corners in which some piece that is left has room."""
-        left = [size for kind, n in zip(self.kinds, counts, strict=True) if n for size in kind.sizes]
-        return tuple((x, y) for x, y in corners if any(x + w <= self.width and y + h <= self.height for w, h in left))
+    def _settled(self, corners: Corners, taken: tuple[Rect, ...], left: _Left) -> tuple[Corners, tuple[Rect, ...]]:
+        """The outline joined with all that is taken that nothing can lie left of or below any more; and what is not."""
+        waiting: tuple[Rect, ...] | None = None
+        while waiting != taken:
+            taken, waiting = taken if waiting is None else waiting, ()
+            for rect in taken:
+                x0, y0, x1, y1 = rect
+                before = [(x, y) for x, y in corners if x < x1 and y < y1]
+                if any([x + left.narrow <= x0 or y + left.low <= y0 for x, y in before]) or any(
+                    [r[0] < x1 and r[1] < y1 for r in taken if r is not rect]
+                ):
+                    waiting = (*waiting, rect)
+                elif before:
+                    corners = left.usable(joined(corners, x1, y1), self.width, self.height)
+        return corners, taken
 
-    def _waiting(self, counts: tuple[int, ...]) -> bool:
-        """Whether some that are watched are still to be set."""
-        return any(n and kind.watched for kind, n in zip(self.kinds, counts, strict=True))
+    def _too_much(self, corners: Corners, left: _Left, counts: tuple[int, ...], taken: tuple[Rect, ...]) -> bool:
+        """Whether what is left takes more than is open. A line across it meets pieces side by side, so that of its length no
+        more is of use than the largest sum of their widths that is not longer."""
+        if not taken and left.area < FULL * open_area(corners, self.width, self.height):
+            return False
+        across, up = self._sums(counts)
+        if useful(corners, taken, self.width, self.height, across) < left.area:
+            return True
+        corners = tuple([(y, x) for x, y in reversed(corners)])
+        taken = tuple(sorted([(b, a, d, c) for a, b, c, d in taken]))
+        return useful(corners, taken, self.height, self.width, up) < left.area
+
+    def _sums(self, counts: tuple[int, ...]) -> tuple[int, int]:
+        """The sums of widths and of heights of pieces that are left, as ``useful`` takes them."""
+        if counts not in self.sums:
+            across = up = 1
+            for kind, n in zip(self.kinds, counts, strict=True):
+                for _ in range(n):
+                    without = across, up
+                    for w, h in kind.sizes:
+                        across |= without[0] << w
+                        up |= without[1] << h
+            self.sums[counts] = across, up
+        return self.sums[counts]
+
+    def _left(self, counts: tuple[int, ...]) -> _Left:
+        if counts not in self.lefts:
+            kinds = [(kind, n) for kind, n in zip(self.kinds, counts, strict=True) if n]
+            sizes = [(w, h) for w, h, _ in least([size for kind, _ in kinds for size in kind.sizes])]
+            narrow, low = (min([size[k] for size in sizes], default=0) for k in (0, 1))
+            watched = any([kind.watched for kind, _ in kinds])
+            self.lefts[counts] = _Left(sum([kind.area * n for kind, n in kinds]), tuple(sizes), narrow, low, watched)
+        return self.lefts[counts]
 
     def _watched(self, placed: Spots) -> list[Spot]:
         return [spot for spot in placed if spot.piece in self.task.watched]

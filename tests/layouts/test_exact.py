@@ -9,7 +9,7 @@ import pytest
 
 from layouts.exact import Unfinished, least, pack, too_much
 from layouts.nested import arrangements
-from layouts.outline import apart, drawn_together
+from layouts.outline import apart, drawn_together, empty, outside, useful
 from tests.layouts.by_force import goes
 
 MANY = (100_000,)
@@ -120,3 +120,57 @@ def test_a_search_that_is_ended_says_so_and_a_bound_saves_it() -> None:
         pack(pieces, 9, 10, [], (1,))
     assert too_much([[(6, 1, 0)], [(6, 1, 0)], [(6, 1, 0)]], 10, 2)  # wider than half: one above the other
     assert not too_much([[(5, 1, 0)], [(5, 1, 0)], [(5, 1, 0)]], 10, 2)
+
+
+def cut(r: Random, width: int, height: int, parts: int) -> list[Rect]:
+    """A face cut into so many parts, the largest or the next in two again and again."""
+    found: list[Rect] = [(0, 0, width, height)]
+    while len(found) < parts:
+        found.sort(key=lambda q: (q[0] - q[2]) * (q[3] - q[1]))
+        x0, y0, x1, y1 = found.pop(r.choice((0, 0, min(1, len(found) - 1))))
+        if r.random() < 0.5:
+            x = r.randint(x0 + 1, max(x0 + 1, x1 - 1))
+            found += [(x0, y0, x, y1), (x, y0, x1, y1)]
+        else:
+            y = r.randint(y0 + 1, max(y0 + 1, y1 - 1))
+            found += [(x0, y0, x1, y), (x0, y, x1, y1)]
+    return [q for q in found if q[0] < q[2] and q[1] < q[3]]
+
+
+def test_what_was_cut_from_a_face_goes_on_it_again() -> None:
+    """Nothing is to spare there, so a bound that says too much is found out. Some parts stay where they are, taken."""
+    for seed in range(400):
+        r = Random(seed)
+        width, height = r.randint(10, 60), r.randint(10, 60)
+        parts = cut(r, width, height, r.randint(3, 8))
+        r.shuffle(parts)
+        taken, rest = parts[: r.choice((0, 1, 2))], parts[3:]
+        pieces = [[(x1 - x0, y1 - y0), (y1 - y0 + 1, x1 - x0)] for x0, y0, x1, y1 in [*rest, *parts[len(taken) : 3]]]
+        assert pack(pieces, width, height, taken, MANY) is not None, seed
+
+
+def test_empty_rectangles_and_what_is_outside_them_cover_the_face() -> None:
+    for seed in range(200):
+        _, width, height, taken = small_case(seed)
+        rooms = empty(width, height, taken)
+        bare = {
+            (x, y)
+            for x, y in product(range(width), range(height))
+            if not any(a <= x < c and b <= y < d for a, b, c, d in taken)
+        }
+        covered = {(x, y) for a, b, c, d in rooms for x, y in product(range(a, c), range(b, d))}
+        assert covered == bare, seed
+        some = rooms[::2]
+        rest = [(x, y) for a, b, c, d in outside(width, height, some) for x, y in product(range(a, c), range(b, d))]
+        inside = {(x, y) for a, b, c, d in some for x, y in product(range(a, c), range(b, d))}
+        assert len(set(rest)) == len(rest) and set(rest) | inside == set(product(range(width), range(height))), seed
+        assert not set(rest) & inside, seed
+
+
+def test_of_a_line_only_what_pieces_can_cover_is_of_use() -> None:
+    """A face of 10 x 4: 2 below on the left are shut off, and a square of 2 stands on the right. Pieces are 3 wide: lines from
+    2 to 6 hold one of them, lines from 0 to 10 three."""
+    sums = 1 | 1 << 3 | 1 << 6 | 1 << 9
+    assert useful(((0, 2), (2, 0)), [(6, 0, 8, 2)], 10, 4, sums) == 3 * 2 + 9 * 2
+    assert useful(((0, 0),), [], 10, 4, sums) == 9 * 4
+    assert useful(((0, 0),), [(0, 0, 10, 4)], 10, 4, sums) == 0
