@@ -46,25 +46,34 @@ def _thinned(found: list[Arrangement]) -> list[Arrangement]:
 def _touching(
     wide: int, there: Arrangement, gap: int, width: int, height: int, taken: Sequence[Rect]
 ) -> Iterator[tuple[int, int]]:
-    """Where one more may lie, each place once."""
+    """Where one more may lie, each place once, in order."""
     box = wide + gap
-    across = {0, width - box, *(r[2] for r in taken), *(r[0] - box for r in taken)}
-    up = {0, height - box, *(r[3] for r in taken), *(r[1] - box for r in taken)}
+    most_x, most_y = width - box, height - box
+    if most_x < 0 or most_y < 0:
+        return
+    across = {0, most_x, *(r[2] for r in taken), *(r[0] - box for r in taken)}
+    up = {0, most_y, *(r[3] for r in taken), *(r[1] - box for r in taken)}
     for other, x, y in there:
         across |= {x + other + gap, x - box, x + (other - wide) // 2}
         up |= {y + other + gap, y - box, y + (other - wide) // 2}
+    across, up = ({n for n in some if 0 <= n <= most} for some, most in ((across, most_x), (up, most_y)))
     spots = set(product(across, up))
     for one in there:
         spots |= set(_on_slopes(wide, one, gap, across, up))
     for one, two in combinations(there, 2):
         spots |= set(_between(wide, one, two, gap))
-    for x, y in sorted(spots):
-        if not (0 <= x <= width - box and 0 <= y <= height - box):
-            continue
-        if any(x < r[2] and r[0] < x + box and y < r[3] and r[1] < y + box for r in taken):
-            continue
-        if all(_clear((wide, x, y), one, gap) for one in there):
-            yield x, y
+    # twice the middle of each, less the width of this one; how far apart along or up is enough, and both together
+    others = [(2 * x + w - wide, 2 * y + w - wide, w + wide + 2 * gap, _reach(wide, w, gap)) for w, x, y in there]
+    inside = [(x, y) for x, y in spots if 0 <= x <= most_x and 0 <= y <= most_y]
+    for cx, cy, apart, reach in others:
+        inside = [
+            (x, y)
+            for x, y in inside
+            if (along := abs(2 * x - cx)) >= apart or (off := abs(2 * y - cy)) >= apart or along + off >= reach
+        ]
+    for x0, y0, x1, y1 in taken:
+        inside = [(x, y) for x, y in inside if x >= x1 or x + box <= x0 or y >= y1 or y + box <= y0]
+    yield from sorted(inside)
 
 
 def _reach(one: int, two: int, gap: int) -> int:
@@ -72,33 +81,37 @@ def _reach(one: int, two: int, gap: int) -> int:
     return one + two + math.ceil(2 * gap * math.sqrt(2))
 
 
-def _clear(a: Set, b: Set, gap: int) -> bool:
-    along, up = abs(2 * a[1] + a[0] - 2 * b[1] - b[0]), abs(2 * a[2] + a[0] - 2 * b[2] - b[0])
-    return max(along, up) >= a[0] + b[0] + 2 * gap or along + up >= _reach(a[0], b[0], gap)
-
-
 def _on_slopes(
     wide: int, other: Set, gap: int, across: Collection[int], up: Collection[int]
 ) -> Iterator[tuple[int, int]]:
     """On a slope of another, at one of these distances from the left or from below."""
     size, x0, y0 = other
-    cx, cy, reach = 2 * x0 + size, 2 * y0 + size, _reach(wide, size, gap)
+    cx, cy, reach = 2 * x0 + size - wide, 2 * y0 + size - wide, _reach(wide, size, gap)
     for x in across:
-        rest = reach - abs(2 * x + wide - cx)
+        rest = reach - abs(2 * x - cx)
         if rest > 0:
-            yield from ((x, math.ceil((cy + rest - wide) / 2)), (x, math.floor((cy - rest - wide) / 2)))
+            yield x, (cy + rest + 1) // 2
+            yield x, (cy - rest) // 2
     for y in up:
-        rest = reach - abs(2 * y + wide - cy)
+        rest = reach - abs(2 * y - cy)
         if rest > 0:
-            yield from ((math.ceil((cx + rest - wide) / 2), y), (math.floor((cx - rest - wide) / 2), y))
+            yield (cx + rest + 1) // 2, y
+            yield (cx - rest) // 2, y
 
 
 def _between(wide: int, one: Set, two: Set, gap: int) -> Iterator[tuple[int, int]]:
     """On slopes of two others at once: where a rising one of one meets a falling one of the other."""
     for a, b in ((one, two), (two, one)):
-        for p, q in product((1, -1), repeat=2):
-            rising = (2 * a[2] + a[0]) - (2 * a[1] + a[0]) + p * _reach(wide, a[0], gap)  # up less along
-            falling = (2 * b[2] + b[0]) + (2 * b[1] + b[0]) + q * _reach(wide, b[0], gap)  # up and along
-            along, high = (falling - rising) / 2, (falling + rising) / 2
-            for x in {math.floor((along - wide) / 2), math.ceil((along - wide) / 2)}:
-                yield from ((x, y) for y in {math.floor((high - wide) / 2), math.ceil((high - wide) / 2)})
+        rise, fall = (2 * a[2] + a[0]) - (2 * a[1] + a[0]), (2 * b[2] + b[0]) + (2 * b[1] + b[0]) - 2 * wide
+        first, second = _reach(wide, a[0], gap), _reach(wide, b[0], gap)
+        for rising in (rise + first, rise - first):  # up less along
+            for falling in (fall + second, fall - second):  # up and along
+                along, high = falling - rising, falling + rising
+                x, y = along // 4, high // 4
+                yield x, y
+                if along % 4:
+                    yield x + 1, y
+                if high % 4:
+                    yield x, y + 1
+                    if along % 4:
+                        yield x + 1, y + 1
