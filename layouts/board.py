@@ -5,14 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterable, Sequence
 
-from layouts.arrange import HAIR, Comfort, Shape, composed, empty_boxes
+from layouts.arrange import HAIR, Comfort, Piece, Shape, composed, empty_boxes
 from layouts.blocks import LEAD, Item, Level, on_point, shapes
 from layouts.exact import Spot as Corner
-from layouts.exact import Unfinished, pack
+from layouts.exact import Unfinished
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
 from layouts.nested import Arrangement, arrangements
 from layouts.outline import Rect
+from layouts.told import Kind, Memory, Places
 from marks.tables import table
 from marks.terms import Face
 
@@ -44,7 +45,7 @@ Found = list[tuple[int, int, float, float]]  # item, form, x, y
 
 class Board:
     """Trial positions. marked: what bears a mark already; clear: what is kept clear; shunned: what is avoided while there
-    is other room; labelled: faces that bear a hazard label nobody can move."""
+    is other room; labelled: faces that bear a hazard label nobody can move; memory: what earlier steps have told of the package."""
 
     def __init__(
         self,
@@ -55,6 +56,7 @@ class Board:
         clear: Iterable[Area] = (),
         shunned: Iterable[Area] = (),
         labelled: Collection[Face] = (),
+        memory: Memory | None = None,
     ) -> None:
         self.solid, self.items, self.level = solid, items, level
         self.marked: dict[Face, list[Box]] = {face: [] for face in Face}
@@ -64,12 +66,13 @@ class Board:
             for area in areas:
                 by[area.face].append(area.box)
         self._labelled = labelled
+        self.memory = memory or Memory()
         self.spots: list[Set] = []
         self.unfinished = False  # a search of law was ended before it could tell
         self._shapes: dict[tuple[object, ...], list[Shape]] = {}
         self._arranged: dict[tuple[object, ...], tuple[Arrangement, ...]] = {}
-        self._told: dict[tuple[object, frozenset[int]], Found | None] = {}
-        self._ended: set[tuple[object, frozenset[int], tuple[int, ...]]] = set()
+        self._pieces: dict[int, tuple[Piece, ...]] = {}
+        self._kinds: dict[int, Kind] = {}
         self._likes = {face: self._like(face) for face in solid.faces}
 
     def copy(self) -> Board:
@@ -94,24 +97,41 @@ class Board:
         search took more than ``steps``."""
         if self.level.interlocked and steps is STEPS:
             steps = SOME
-        key = self._likes[face], frozenset(item.index for item in items)
-        if key in self._told:
-            return self._told[key]
-        if (*key, steps) in self._ended:
+
+        def search() -> Places | None:
+            found = self._packed(face, items, steps)
+            by_item = {index: (own[index].index(form), x, y) for index, form, x, y in found or ()}
+            return None if found is None else [by_item[item.index] for item in items]
+
+        def found_of(places: Places) -> Found:
+            return sorted(
+                (item.index, own[item.index][form], x, y) for item, (form, x, y) in zip(items, places, strict=True)
+            )
+
+        own = {item.index: [piece.form for piece in self.pieces(item)] for item in items}
+        accept = (lambda places: self._linked(found_of(places))) if self._tied(face, items) else None
+        ground = self.like(face), face in self._labelled, self.level.interlocked
+        try:
+            places = self.memory.of(ground).ask([self._kind(item) for item in items], sum(steps), search, accept)
+        except Unfinished:
+            self.unfinished |= steps is not FEW
             return None
-        for (like, some), told in self._told.items():
-            if like == key[0] and ((told is None and some <= key[1]) or (told is not None and key[1] <= some)):
-                found = told and [one for one in told if one[0] in key[1]]
-                break
-        else:
-            try:
-                found = self._packed(face, items, steps)
-            except Unfinished:
-                self._ended.add((*key, steps))
-                self.unfinished |= steps is not FEW
-                return None
-        self._told[key] = found
-        return found
+        return None if places is None else found_of(places)
+
+    def pieces(self, item: Item) -> tuple[Piece, ...]:
+        """Its forms at this level."""
+        if item.index not in self._pieces:
+            self._pieces[item.index] = item.pieces(self.level)
+        return self._pieces[item.index]
+
+    def _kind(self, item: Item) -> Kind:
+        """What it has in common with others that may stand in its place."""
+        if item.index not in self._kinds:
+            pieces = self.pieces(item)
+            square = on_point(item.forms[pieces[0].form])
+            sizes = tuple((piece.width, piece.height) for piece in pieces)
+            self._kinds[item.index] = (sizes, square, square and item.block == LEAD), _is_label(item)
+        return self._kinds[item.index]
 
     def _packed(self, face: Face, items: Sequence[Item], steps: tuple[int, ...]) -> Found | None:
         width, height = (
@@ -119,7 +139,9 @@ class Board:
         )
         taken = self._fixed(face)
         ended: Unfinished | None = None
-        ways, most = (self._nested(items)[:2], SEVERAL) if steps is FEW else (self._nested(items), None)
+        ways, most = self._nested(items), None
+        if steps is FEW and len(ways) > 1:
+            ways, most, ended = ways[:2], SEVERAL, Unfinished()  # not all of them are tried
         for squares in ways:
             rest = [item for item in items if item not in squares]
             for there in self._arrangements(face, squares, (width, height), taken)[:most]:
@@ -140,7 +162,7 @@ class Board:
         self, face: Face, items: Sequence[Item], size: tuple[int, int], taken: Sequence[Rect], steps: tuple[int, ...]
     ) -> Found | None:
         """A place for each of these, one beside the other."""
-        own = [item.pieces(self.level) for item in items]
+        own = [self.pieces(item) for item in items]
 
         def at(spots: Sequence[Corner]) -> Found:
             corners = ((items[n].index, own[n][form].form, x, y) for n, form, x, y, *_ in spots)
@@ -150,16 +172,16 @@ class Board:
             return self._linked(at(spots))
 
         accept = linked if self._tied(face, items) else None
-        watched = [n for n, item in enumerate(items) if item.requirement.mark == "hazard-label"]
+        watched = [n for n, item in enumerate(items) if _is_label(item) and face not in self._labelled]
         pieces = [[_fine(p.width, p.height) for p in mine] for mine in own]
-        spots = pack(pieces, *size, taken, steps, accept, watched)
+        spots = self.memory.pack(pieces, size, taken, steps, accept, watched)
         return None if spots is None else at(spots)
 
     def _nested(self, items: Sequence[Item]) -> list[list[Item]]:
         """Which of these to set into each other's gaps, as far as this level does: none, the labels, all squares on their point."""
         found: list[list[Item]] = [[]]
         if self.level.interlocked:
-            squares = [item for item in items if on_point(item.forms[item.pieces(self.level)[0].form])]
+            squares = [item for item in items if on_point(item.forms[self.pieces(item)[0].form])]
             for some in ([item for item in squares if item.block == LEAD], squares):
                 if len(some) > 1 and some not in found:
                     found.append(some)
@@ -170,7 +192,7 @@ class Board:
     ) -> tuple[Arrangement, ...]:
         key = self._likes[face], *(item.index for item in squares)
         if key not in self._arranged:
-            widths = tuple(_fine(item.pieces(self.level)[0].width - LEAST.gap, 0)[0] for item in squares)
+            widths = tuple(_fine(self.pieces(item)[0].width - LEAST.gap, 0)[0] for item in squares)
             found = arrangements(widths, round(LEAST.gap * FINE), *size, tuple(taken))
             if self._tied(face, squares):
                 found = tuple(there for there in found if self._linked(self._squares(squares, there)))
@@ -179,7 +201,7 @@ class Board:
 
     def _squares(self, squares: Sequence[Item], there: Arrangement) -> Found:
         return [
-            (item.index, item.pieces(self.level)[0].form, _mm(x), _mm(y))
+            (item.index, self.pieces(item)[0].form, _mm(x), _mm(y))
             for item, (_, x, y) in zip(squares, there, strict=True)
         ]
 
@@ -205,7 +227,7 @@ class Board:
         reach, labels = distance("label-to-label"), []
         for index, form, x, y in found:
             item = self.items[index]
-            if item.requirement.mark == "hazard-label":
+            if _is_label(item):
                 labels.append(Box(x, y, item.forms[form].width, item.forms[form].height))
         joined, rest = labels[:1], labels[1:]
         while near := [b for b in rest if any(_between(a, b) <= reach for a in joined)]:
@@ -215,7 +237,7 @@ class Board:
 
     def _tied(self, face: Face, items: Iterable[Item]) -> bool:
         """Whether there are labels here that must lie together; not where one is that nobody can move."""
-        labels = [item for item in items if item.requirement.mark == "hazard-label"]
+        labels = [item for item in items if _is_label(item)]
         return len(labels) > 1 and face not in self._labelled
 
     # --- where it looks best -----------------------------------------------------------------------------------------
@@ -281,7 +303,7 @@ class Board:
         if not free:
             return None
         most = max(b.width for b in free), max(b.height for b in free)
-        least = math.fsum(min(p.width * p.height for p in item.pieces(self.level)) for block in blocks for item in block)
+        least = math.fsum(min(p.width * p.height for p in self.pieces(item)) for block in blocks for item in block)
         if least > max(b.width * b.height for b in free):
             return None
         best: tuple[tuple[float, ...], Shape, Box] | None = None
@@ -313,6 +335,10 @@ class Board:
         x, y = round(x, 3), round(y, 3)
         self.spots.append((index, form, face, x, y))
         self.marked[face].append(Box(x, y, art.width, art.height))
+
+
+def _is_label(item: Item) -> bool:
+    return item.requirement.mark == "hazard-label"
 
 
 def _fine(width: float, height: float) -> tuple[int, int]:

@@ -28,6 +28,7 @@ from layouts.placement import NOWHERE, Placed, Placement, Tried
 from layouts.plans import Plan, Planner
 from layouts.setting import laid_out, spec_area
 from layouts.steps import steps
+from layouts.told import Memory
 from layouts.trouble import does_not_fit, said_of
 from layouts.verify import verify
 from marks.quantity import to
@@ -69,11 +70,11 @@ def place(
     tied = frozenset(p.face for p in fixed if p.requirement.mark == "hazard-label")
     notes = tuple(reasons.about_there(items, fixed, there))
     tried: list[Tried] = []
-    board, ended = None, False
+    board, ended, memory = None, False, Memory()
     for step in steps(solid, to_set, modes, may_hang):
         clear = (*keep_clear, *step.clear)
         if board is None or board.level != step.level or board.solid != step.solid:
-            board = Board(step.solid, items, step.level, marked, clear, step.solid.shunned(), tied)
+            board = Board(step.solid, items, step.level, marked, clear, step.solid.shunned(), tied, memory)
         plan = Planner(board, to_set, tied, step.apart, step.whole).find(step.faces)
         if plan is None:
             ended |= board.unfinished

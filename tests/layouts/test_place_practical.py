@@ -140,7 +140,7 @@ def test_a_search_that_is_ended_never_passes_in_silence(monkeypatch: pytest.Monk
             raise Unfinished
         return pack(pieces, *rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr("layouts.board.pack", tired)
+    monkeypatch.setattr("layouts.told.pack", tired)
     placed = put(Solid.box(400, 300, 300), label("3"), modes=SURFACE)
     assert placed.items[0].artwork.side == 80 and "search-ended" in outcome(placed)[1]
     assert all("ended before every arrangement" in step.why_not for step in placed.steps[:-1])
