@@ -16,7 +16,8 @@ A mode that is named is decided, and its verdict asserted: ``ship`` where nothin
 ``refuse`` lists the codes of its refusals (all of them). The other keys of a mode:
 
 must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprinted: marks that are not printed again.
-caution, note: codes that come out; silent: codes that do not, or their first words ("inside" for "inside-open").
+caution, note: codes that come out, all of them but for those of USUAL, which may and need not be named; silent: codes
+that do not, or their first words ("inside" for "inside-open").
 words: a mark's lines. lettering: the least height of the UN number in mm, 0 for none. opposite: marks on two
 opposite faces; single: marks on one; count: how many of a mark there are. cite: a paragraph given for or against a
 mark, or for a finding by its code. why: words of the reason of a mark (asked for or waived) or of a finding, by its
@@ -44,6 +45,14 @@ KEYS = {"name", "source", "goods", "packed", "package", "without", "record", "be
 EXPECTED = {
     "verdict", "must", "not", "waived", "preprinted", "refuse", "caution", "note", "silent", "words", "lettering",
     "opposite", "single", "count", "cite", "description", "why", "unsaid",
+}  # fmt: skip
+
+#: What comes with many packages, as a fragment of a record leaves so much open, or as a reminder of their kind.
+USUAL = {
+    "not-decided", "special-provisions", "substance-not-stated", "packing-group-open", "spec-mark-open",
+    "inner-pressure-open", "liquid-figures-open", "ullage-open", "stacking-symbol", "approval-marks", "inside-open",
+    "inner-mass-open", "limited-tray", "second-closure", "excepted-packaging", "excepted-loading", "large-instruction",
+    "small-battery-conditions", "maker-of-package", "overpack-upright", "overpack-language", "cylinder-labels",
 }  # fmt: skip
 
 BOX = {"length": "400 mm", "width": "300 mm", "height": "300 mm"}
@@ -148,8 +157,8 @@ def fits(wanted: str, one: Requirement | Waived) -> bool:
     return wanted in (one.mark, shown(one))
 
 
-def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
-    """What differs from the expectation; nothing where all is as it must be."""
+def faults(expected: dict[str, Any], decided: ModeDecision, whole: bool = True) -> Iterator[str]:
+    """What differs from the expectation; nothing where all is as it must be. whole: every caution and note is named."""
     if unknown := set(expected) - EXPECTED:
         yield f"the case has unknown keys: {unknown}"
     codes = {level: {one.code for one in decided.findings if one.level is level} for level in Level}
@@ -160,9 +169,10 @@ def faults(expected: dict[str, Any], decided: ModeDecision) -> Iterator[str]:
     if codes[Level.REFUSE] != refused:
         yield f"refusals {sorted(codes[Level.REFUSE])}, expected {sorted(refused)}"
     for level in (Level.CAUTION, Level.NOTE):
-        for code in expected.get(level.value, ()):
-            if code not in codes[level]:
-                yield f"no {level} {code}"
+        named = set(expected.get(level.value, ()))
+        yield from (f"no {level} {code}" for code in sorted(named - codes[level]))
+        more = codes[level] - named - USUAL if whole else ()
+        yield from (f"{level} {code}, which the case does not name" for code in sorted(more))
     for code in expected.get("silent", ()):
         if any(one == code or one.startswith(f"{code}-") for found in codes.values() for one in found):
             yield f"{code} must not come out"
