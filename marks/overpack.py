@@ -111,8 +111,10 @@ def _repeated(overpack: Overpack, inside: Inside) -> Iterator[Requirement | Waiv
 
 
 def _again(one: Requirement, bearers: str, cite: str, goods: tuple[int, ...]) -> Requirement:
-    """A package's mark as the overpack bears it: printed, once, and arrows on two opposite sides."""
-    where = Where.TWO_OPPOSITE if one.mark == "orientation-arrows" else Where.ONE
+    """A package's mark as the overpack bears it: printed, once; arrows on two opposite sides, and labels of class 7, of
+    which ADR 5.2.2.1.11.1 says so of overpacks too (from memory)."""
+    seven = one.mark == "hazard-label" and (one.variant or "").startswith("7")
+    where = Where.TWO_OPPOSITE if one.mark == "orientation-arrows" or seven else Where.ONE
     why = f"borne by package {bearers} and not to be seen from outside"
     paragraphs = tuple(dict.fromkeys((cite, *one.cite)))
     return replace(one, why=why, cite=paragraphs, where=where, preprinted=False, goods=goods)

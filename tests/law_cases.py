@@ -18,10 +18,11 @@ A mode that is named is decided, and its verdict asserted: ``ship`` where nothin
 must, not, waived: marks ("hazard-label 3", or "hazard-label" for any). preprinted: marks that are not printed again.
 caution, note: codes that come out, all of them but for those of USUAL, which may and need not be named; silent: codes
 that do not, or their first words ("inside" for "inside-open").
-words: a mark's lines. lettering: the least height of the UN number in mm, 0 for none. opposite: marks on two
-opposite faces; single: marks on one; count: how many of a mark there are. cite: a paragraph given for or against a
-mark, or for a finding by its code. why: words of the reason of a mark (asked for or waived) or of a finding, by its
-code; after "=" all of them. unsaid: marks that are neither asked for nor waived.
+words: a mark's lines. lettering: the least height of the UN number in mm, 0 for none. opposite: marks on two opposite
+faces, all of them but arrows and labels of class 7, which always stand so; single: marks on one; count: how many of a
+mark there are. cite: a paragraph given for or against a mark, or for a finding by its code. why: words of the reason of
+a mark (asked for or waived) or of a finding, by its code; after "=" all of them. unsaid: marks that are neither asked
+for nor waived.
 description: the line for the document. journey: the same for the union over the modes named.
 """
 
@@ -177,11 +178,20 @@ def faults(expected: dict[str, Any], decided: ModeDecision, whole: bool = True) 
         if any(one == code or one.startswith(f"{code}-") for found in codes.values() for one in found):
             yield f"{code} must not come out"
     yield from _marks(expected, decided.marks, decided.waived, decided.findings)
+    for one in decided.marks if whole else ():
+        twice = one.mark == "orientation-arrows" or (one.mark, one.variant) in _CLASS_SEVEN
+        twice = twice or any(fits(named, one) for named in expected.get("opposite", ()))
+        if (one.where is Where.TWO_OPPOSITE) != twice:
+            yield f"{shown(one)} stands on faces: {one.where}, which the case does not say"
     for unwanted in expected.get("unsaid", ()):
         if any(fits(unwanted, one) for one in (*decided.marks, *decided.waived)):
             yield f"{unwanted} is spoken of"
     if "description" in expected and expected["description"] not in decided.descriptions:
         yield f"described as {decided.descriptions}, expected {expected['description']}"
+
+
+#: On two opposite sides of package and overpack: ADR 5.2.2.1.11.1, from memory.
+_CLASS_SEVEN = {("hazard-label", variant) for variant in ("7-I", "7-II", "7-III", "7E")}
 
 
 def _marks(

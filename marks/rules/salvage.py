@@ -37,7 +37,7 @@ def salvage_conditions(case: Case) -> Iterator[Finding]:
     """
     package, paragraph = case.package, _USE[case.mode]
     if package.kind.letter != "T":
-        drum = f"{package.packaging} is one of the drums US law takes" if package.packaging in _DRUMS else None
+        drum = f"packaging {package.packaging}, one of the drums US law takes," if package.packaging in _DRUMS else None
         yield caution(
             "salvage-not-tested",
             f"{drum or f'packaging {package.packaging}'} bears no T behind its code: it takes a damaged package only "
