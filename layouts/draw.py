@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Sequence
-from functools import lru_cache
 from pathlib import Path
 
-from layouts.artwork.base import Artwork, recorded
+from layouts.artwork.base import placed
 from layouts.cell import Piece
 from layouts.geometry import Box
-from layouts.pen import Pen, TransformPen, group
+from layouts.pen import Pen, group
 from layouts.probe import Begin, Call, End, RecordingPen
 from layouts.sheet import Sheet
 
 #: Among so many sheets before and after it is looked for the one most like a sheet.
 _NEAR = 8
-
-
-@lru_cache(maxsize=512)
-def _key(artwork: Artwork, bleed: float) -> str:
-    """What a stored drawing is called: the same for the same strokes."""
-    return f"drawing-{hashlib.sha256(repr(recorded(artwork, bleed).calls).encode()).hexdigest()[:16]}"
 
 
 def draw(sheet: Sheet, pen: Pen, shared: frozenset[Call] = frozenset()) -> None:
@@ -58,19 +50,10 @@ def in_common(sheets: Sequence[Sheet]) -> list[frozenset[Call]]:
 
 
 def _draw_piece(piece: Piece, pen: Pen) -> None:
-    drawing = recorded(piece.artwork, piece.bleed)
     item = piece.item
     title = f"{item.spoken}, {item.what} {item.package}, copy {piece.copy} of {item.count}, {item.face}"
     with group(pen, f"{item.package}-{piece.copy}-{item.mark}", title):
-        if (stored := getattr(pen, "stored", None)) is not None:
-            stored(
-                _key(piece.artwork, piece.bleed),
-                Box(0, 0, piece.artwork.width, piece.artwork.height).grown(2 * piece.bleed + 1),
-                drawing.replay,
-                piece.at,
-            )
-        else:
-            drawing.replay(TransformPen(pen, piece.at))
+        placed(piece.artwork, piece.at, piece.bleed).onto(pen)
 
 
 def to_pdf(

@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from layouts import letters
-from layouts.artwork.base import recorded
+from layouts.artwork.base import placed
 from layouts.badges import BADGE, BEYOND, draw_badges
 from layouts.bodies import on_faces, tape
 from layouts.faces import Solid, on_face
@@ -20,7 +20,7 @@ from layouts.ink import BLACK, grey
 from layouts.listing import READ, SMALL
 from layouts.measured import BELOW, broken, dashed, hatched, heights, outlined, room_beside, taped, widths
 from layouts.particulars import mm
-from layouts.pen import Pen, TransformPen, group
+from layouts.pen import Pen, group
 from layouts.placement import Placed, Placement
 from marks.terms import Face
 
@@ -178,7 +178,7 @@ def miniature(pen: Pen, item: Placed, box: Box, scale: float) -> None:
     shrink = min(item.width / art.width, item.height / art.height) / scale
     x = place.centre.x - art.width * shrink / 2
     y = place.centre.y - art.height * shrink / 2
-    recorded(art).replay(TransformPen(pen, Transform.scaled(shrink).then(Transform.moved(x, y))))
+    placed(art, Transform.scaled(shrink).then(Transform.moved(x, y))).onto(pen)
     if item.there:
         pen.stroke(rectangle(place.grown(0.5)), BLACK, 0.3, dash=(1.2, 0.8))
     elif art.side is None and not art.colour:

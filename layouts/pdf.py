@@ -12,7 +12,6 @@ Spot and CMYK files name the printing their process values are meant for. No con
 from __future__ import annotations
 
 import hashlib
-import io
 from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
 from pathlib import Path as FilePath
@@ -21,11 +20,10 @@ from typing import Any
 from layouts.files import write_whole
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_file, font_measures, outline, set_in
+from layouts.letters import check_glyphs, font_measures, outline, set_in
 from layouts.pen import Pen, TransformPen
 from layouts.probe import Call, RecordingPen
 from layouts.units import PT_PER_MM, pt
-from layouts.wider import WIDER, wide_file
 
 INKS = ("spot", "cmyk", "rgb")
 _GUARD = {"spot": "sep_cmyk", "cmyk": "cmyk", "rgb": "rgb"}
@@ -39,11 +37,12 @@ _JOINS = {"miter": 0, "round": 1, "bevel": 2}
 def _registered(font: str) -> str:
     """The name reportlab knows a font by; it is opened when a line first asks for it."""
     from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
+
+    from layouts.pdf_fonts import SubsetFont
 
     name = font_measures(font).name
     if name not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(name, io.BytesIO(wide_file(font)) if font in WIDER else str(font_file(font))))
+        pdfmetrics.registerFont(SubsetFont(name, font))
     return name
 
 
@@ -236,6 +235,21 @@ def _operators(path: Path) -> str:
     return " ".join(said)
 
 
+def _said(text: str, font: str, size: float, doc: Any, x: float, y: float, turn: float) -> str:
+    """A line of text as PDF says it. The library's text object also keeps account of leading and cursor, which a line that
+    is placed by itself has no use for. size: in points; x, y: mm."""
+    from reportlab.lib.rl_accel import escapePDF, fp_str
+    from reportlab.pdfbase.pdfmetrics import getFont
+
+    kept: Any = getFont(_registered(font))
+    a, b, c, d, _, _ = Transform.turned(turn)
+    said, em = [f"BT {fp_str(a, b, c, d, pt(x), pt(y))} Tm"], fp_str(size)
+    for subset, codes in kept.splitString(text, doc):
+        said.append(f"{kept.getSubsetInternalName(subset, doc)} {em} Tf ({escapePDF(codes)}) Tj")
+    said.append("ET")
+    return " ".join(said)
+
+
 @lru_cache(maxsize=16)
 def _digest(calls: tuple[Call, ...]) -> str:
     return hashlib.sha256(repr(calls).encode()).hexdigest()[:16]
@@ -292,14 +306,8 @@ class PdfPen:
             self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
             return
         check_glyphs(text, font)
-        name = _registered(set_in(text, font))
         self._fill_ink(ink)
-        a, b, c, d, _, _ = Transform.turned(turn)
-        line = self._canvas.beginText()
-        line.setTextTransform(a, b, c, d, pt(x), pt(y))
-        line.setFont(name, pt(size))
-        line.textOut(text)
-        self._canvas.drawText(line)
+        self._canvas._code.append(_said(text, set_in(text, font), pt(size), self._canvas._doc, x, y, turn))
 
     def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
         """Place the drawing ``key`` by ``at``. ``draw`` draws it once, within ``box`` mm; then it is referred to."""

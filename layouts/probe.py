@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from typing import NamedTuple
@@ -11,7 +11,7 @@ from typing import NamedTuple
 from layouts.geometry import Box, Path, Point, Transform
 from layouts.ink import BLACK, Ink
 from layouts.letters import check_glyphs, font_measures, glyph, outline, set_in
-from layouts.pen import Pen
+from layouts.pen import Pen, TransformPen
 
 
 class Fill(NamedTuple):
@@ -70,7 +70,27 @@ class End(NamedTuple):
         pen.end()
 
 
-Call = Fill | Stroke | Text | Begin | End
+class Stored(NamedTuple):
+    """A drawing that may stand in more places than one; key: the same for the same strokes; box: around them, mm."""
+
+    key: str
+    box: Box
+    calls: tuple[Call, ...]
+    at: Transform
+
+    def onto(self, pen: Pen) -> None:
+        """A pen that can keep a drawing (``stored``) draws it once; for any other it is drawn here."""
+        if (stored := getattr(pen, "stored", None)) is not None:
+            stored(self.key, self.box, self._replay, self.at)
+        else:
+            self._replay(TransformPen(pen, self.at))
+
+    def _replay(self, pen: Pen) -> None:
+        for call in self.calls:
+            call.onto(pen)
+
+
+Call = Fill | Stroke | Text | Begin | End | Stored
 
 
 @dataclass
@@ -103,6 +123,11 @@ class RecordingPen:
     def end(self) -> None:
         self.calls.append(End())
 
+    def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
+        inner = RecordingPen()
+        draw(inner)
+        self.calls.append(Stored(key, box, inner.value, at))
+
     @property
     def value(self) -> tuple[Call, ...]:
         """The drawing as a hashable value."""
@@ -111,16 +136,22 @@ class RecordingPen:
     @property
     def inks(self) -> tuple[Ink, ...]:
         """The inks used, each once, in the order of first use."""
-        return tuple(dict.fromkeys(c.ink for c in self.calls if isinstance(c, Fill | Stroke | Text)))
+        return tuple(dict.fromkeys(c.ink for c in _plain(self.calls) if isinstance(c, Fill | Stroke | Text)))
 
     @property
     def texts(self) -> tuple[str, ...]:
         """Every line of text, in drawing order."""
-        return tuple(c.text for c in self.calls if isinstance(c, Text))
+        return tuple(c.text for c in _plain(self.calls) if isinstance(c, Text))
 
     def replay(self, pen: Pen) -> None:
         for call in self.calls:
             call.onto(pen)
+
+
+def _plain(calls: Iterable[Call]) -> Iterator[Call]:
+    """The calls of stored drawings too, as they stand in those."""
+    for call in calls:
+        yield from _plain(call.calls) if isinstance(call, Stored) else (call,)
 
 
 def _runs(path: Path) -> Iterator[tuple[list[Point], bool]]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Sequence
 from functools import lru_cache
 
-from layouts.geometry import Box, lines, rectangle
+from layouts.geometry import Box, Transform, lines, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
-from layouts.qr_mask import best_mask
+from layouts.probe import Call, RecordingPen, Stored
+from layouts.qr_mask import best_mask, remasked
 
 #: Clear modules round the symbol (ISO/IEC 18004 asks for four).
 QUIET = 4
@@ -24,6 +26,19 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
     from qrcode.constants import ERROR_CORRECT_M
     from qrcode.exceptions import DataOverflowError
     from qrcode.main import QRCode
+    from qrcode.util import MODE_8BIT_BYTE, BitBuffer, QRData
+
+    class Bytes(QRData):
+        """The library's data; bytes are laid down whole, not bit by bit."""
+
+        def write(self, buffer: BitBuffer) -> None:
+            if self.mode != MODE_8BIT_BYTE:
+                super().write(buffer)
+                return
+            for byte in self.data:  # what stands before them ends in the middle of a byte: 12 or 20 bits
+                buffer.buffer[-1] |= byte >> 4
+                buffer.buffer.append(byte << 4 & 0xF0)
+            buffer.length += 8 * len(self.data)
 
     class Code(QRCode):  # type: ignore[type-arg]
         """The library's code, its mask found our way, which is the same mask sooner."""
@@ -36,8 +51,17 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
             self.makeImpl(True, 0)
             return best_mask(self.modules, self.free)
 
+        def makeImpl(self, test: bool, mask_pattern: int) -> None:
+            if test:
+                super().makeImpl(test, mask_pattern)
+                return
+            self.modules = remasked(self.modules, self.free, mask_pattern)  # not laid out anew
+            self.setup_type_info(test, mask_pattern)
+            if self.version >= 7:
+                self.setup_type_number(test)
+
     code = Code(error_correction=ERROR_CORRECT_M, border=0)
-    code.add_data(text.encode("utf-8"), optimize=0)
+    code.add_data(Bytes(text.encode("utf-8")))
     try:
         code.make(fit=True)
     except (DataOverflowError, ValueError) as fault:
@@ -49,23 +73,25 @@ def matrix(text: str) -> tuple[tuple[bool, ...], ...]:
 
 def draw_qr(pen: Pen, text: str, box: Box) -> None:
     """The code in a square box (its shorter side counts), quiet zone included; modules side by side are one stroke."""
-    n, dark = _dark(text)
     side = min(box.width, box.height)
-    module = side / (n + 2 * QUIET)
-    x0, y1 = box.x + QUIET * module, box.top - QUIET * module
-    runs = [
-        ((x0 + start * module, y), (x0 + end * module, y))
-        for r, spans in enumerate(dark)
-        for y in (y1 - (r + 0.5) * module,)
-        for start, end in spans
-    ]
+    key, modules, calls = _drawing(text)
+    at = Transform.scaled(side / modules).then(Transform.moved(box.x, box.top - side))
     with group(pen, "qr", "QR code: " + text.splitlines()[0]):
-        pen.fill(rectangle(Box(box.x, box.top - side, side, side)), WHITE)
-        pen.stroke(lines(runs), BLACK, module)
+        Stored(key, Box(0, 0, modules, modules), calls, at).onto(pen)
 
 
 @lru_cache(maxsize=64)
-def _dark(text: str) -> tuple[int, tuple[tuple[tuple[int, int], ...], ...]]:
-    """How many modules a row has; of each row, where dark modules lie side by side: the first, and the one after the last."""
+def _drawing(text: str) -> tuple[str, int, tuple[Call, ...]]:
+    """The code with its quiet zone, a module to the mm: what it is called, how many modules wide, its strokes."""
     rows = matrix(text)
-    return len(rows), tuple(tuple(run.span() for run in re.finditer(b"\1+", bytes(row))) for row in rows)
+    n = len(rows) + 2 * QUIET
+    runs = [
+        ((QUIET + start, y), (QUIET + end, y))
+        for r, row in enumerate(rows)
+        for y in (n - QUIET - r - 0.5,)
+        for start, end in (run.span() for run in re.finditer(b"\1+", bytes(row)))
+    ]
+    pen = RecordingPen()
+    pen.fill(rectangle(Box(0, 0, n, n)), WHITE)
+    pen.stroke(lines(runs), BLACK, 1)
+    return f"qr-{hashlib.sha256(text.encode()).hexdigest()[:16]}", n, pen.value

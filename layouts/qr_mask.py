@@ -42,6 +42,22 @@ def best_mask(modules: Rows, data: Rows) -> int:
     return costs.index(min(costs))
 
 
+def remasked(modules: Rows, data: Rows, mask: int) -> list[list[bool | None]]:
+    """The code under a mask. modules, data: as of ``best_mask``."""
+    turns = _turns(len(modules), mask)
+    return [
+        [(dark != turn) if free else dark for dark, free, turn in zip(*row, strict=True)]
+        for row in zip(modules, data, turns, strict=True)
+    ]
+
+
+@lru_cache(maxsize=64)
+def _turns(n: int, mask: int) -> tuple[tuple[bool, ...], ...]:
+    """Where a mask differs from mask 0."""
+    zero, other = _MASKS[0], _MASKS[mask]
+    return tuple(tuple(zero(i, j) != other(i, j) for j in range(n)) for i in range(n))
+
+
 def _text(row: Iterable[bool | None]) -> str:
     return "".join(["1" if dark else "0" for dark in row])
 

@@ -21,7 +21,7 @@ from layouts.furniture import BLEED, Heading, Page, stamp
 from layouts.geometry import Box, Transform
 from layouts.patterns import by_patterns
 from layouts.pen import Pen, TransformPen, group
-from layouts.probe import Begin, BoundsPen, Call, End, RecordingPen
+from layouts.probe import Begin, BoundsPen, Call, End, RecordingPen, Stored
 from layouts.stock import OFFERED, Stock, read_stock
 
 COLOURED, BLACK_ONLY = "coloured labels", "black-only marks"
@@ -93,7 +93,8 @@ def _top(calls: Sequence[Call], idents: Set[str]) -> float | None:
         return None
     probe, depth = BoundsPen(), 0
     for call in calls[first:]:
-        call.onto(probe)
+        if not isinstance(call, Stored):  # a mark lies within the outline of its face
+            call.onto(probe)
         depth += isinstance(call, Begin) - isinstance(call, End)
         if depth == 0:
             break

@@ -6,6 +6,7 @@ the lower left corner of its bounding box, upright as it stands on the package.
 
 from __future__ import annotations
 
+import hashlib
 import math
 from decimal import Decimal
 from functools import lru_cache
@@ -13,9 +14,9 @@ from typing import NamedTuple, Protocol
 
 from msgspec import Struct
 
-from layouts.geometry import Point, Transform, clipped
+from layouts.geometry import Box, Point, Transform, clipped
 from layouts.pen import Pen, TransformPen
-from layouts.probe import RecordingPen
+from layouts.probe import RecordingPen, Stored
 
 SQUARE_ON_POINT, RECTANGLE = "square-on-point", "rectangle"
 #: Point to point over edge of a square standing on its point.
@@ -173,6 +174,18 @@ def recorded(artwork: Artwork, bleed: float = 0.0) -> RecordingPen:
         artwork.draw_bleed(pen, bleed)
     artwork.draw(pen)
     return pen
+
+
+def placed(artwork: Artwork, at: Transform, bleed: float = 0.0) -> Stored:
+    """The artwork as a drawing that a file keeps once, however often it stands there."""
+    room = Box(0, 0, artwork.width, artwork.height).grown(2 * bleed + 1)
+    return Stored(_key(artwork, bleed), room, recorded(artwork, bleed).value, at)
+
+
+@lru_cache(maxsize=512)
+def _key(artwork: Artwork, bleed: float) -> str:
+    """What a stored drawing is called: the same for the same strokes."""
+    return f"drawing-{hashlib.sha256(repr(recorded(artwork, bleed).calls).encode()).hexdigest()[:16]}"
 
 
 def turned_square(artwork: Artwork) -> TurnedSquare:

@@ -94,7 +94,7 @@ def floor(pages: Sequence[Page], forms: dict[str, Strokes]) -> bytes:
     from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
-    names = {font: font_measures(font).name for font in FONTS}
+    names = {font: f"{font_measures(font).name}-plain" for font in FONTS}  # the library's own, not ours under that name
     for font, name in names.items():
         if name not in pdfmetrics.getRegisteredFontNames():
             pdfmetrics.registerFont(TTFont(name, str(font_file(font))))
