@@ -27,7 +27,7 @@ from marks.errors import Fault, RecordError, SixfaceError
 from marks.reading import NOTATIONS
 
 if TYPE_CHECKING:
-    from marks.record import Record
+    from marks.rows import Gathered
 
 TABLES = (".csv", ".xlsx")
 #: The list of what a folder was made from. Its name says whose it is.
@@ -38,13 +38,11 @@ Progress = Callable[[int, int, str], None]
 
 
 class Source(Struct, frozen=True):
-    """One record of a batch: a file of its own, or a record that a table gave (or its faults)."""
+    """One record of a batch: a file of its own, or its rows of a table. It is read when its turn comes."""
 
     name: str
     file: str | None = None
-    record: Record | None = None
-    row: int = 0
-    error: RecordError | None = None
+    rows: Gathered | None = None
 
 
 class Outcome(Struct, frozen=True):
@@ -88,10 +86,10 @@ def sources(path: str | Path) -> Iterator[Source]:
             )
         yield from (Source(file.name, str(file)) for file in files)
         return
-    from marks.rows import read_table
+    from marks.rows import gathered
 
-    for one in read_table(path):
-        yield Source(f"{place.name} row {one.row}", None, one.record, one.row, one.error)
+    for one in gathered(path):
+        yield Source(f"{place.name} row {one.first}", rows=one)
 
 
 class Options(Struct, frozen=True):
@@ -194,16 +192,17 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
     from layouts.job import plan, plan_file
     from marks.terms import VerdictWord
 
-    if source.error is not None:
-        raise source.error
-    if source.file is not None:
-        planned = plan_file(source.file)
+    if source.rows is None:
+        planned = plan_file(source.file or source.name)
     else:
-        assert source.record is not None  # a table gives a record or its faults
+        given = source.rows.read()
+        if given.error is not None:
+            raise given.error
+        assert given.record is not None  # a table gives a record or its faults
         try:
-            planned = plan(source.record)
+            planned = plan(given.record)
         except RecordError as error:
-            raise RecordError(replace(fault, file=source.name, line=source.row) for fault in error.faults) from None
+            raise RecordError(replace(fault, file=source.name, line=given.row) for fault in error.faults) from None
     reference = planned.record.reference
     known = ledger.get(reference)
     if (

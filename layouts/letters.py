@@ -52,7 +52,7 @@ def _metrics() -> dict[str, Any]:
     return dict(json.loads(METRICS.read_text(encoding="ascii")))
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def set_in(text: str, font: str) -> str:
     """The font a line is really set in: its own, or the first wider one where that alone has every letter of it."""
     if font in WIDER or _has_all(font, text) or not wider_fonts():
@@ -99,7 +99,7 @@ def font_file(font: str) -> FilePath:
     return FilePath(str(files(package))) / "files" / name
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def check_glyphs(text: str, font: str = "bold") -> None:
     """MissingGlyph, naming the first character of ``text`` that the font cannot draw, or only with letter shaping."""
     known = font_measures(set_in(text, font)).advances
@@ -123,7 +123,7 @@ def width(text: str, font: str, size: float) -> float:
     return _ems(text, font) * size
 
 
-@lru_cache(maxsize=32768)
+@lru_cache(maxsize=4096)
 def _ems(text: str, font: str) -> float:
     """How far ``text`` runs, in parts of the em: asked again and again while lines are tried."""
     known = font_measures(set_in(text, font)).advances
@@ -187,7 +187,7 @@ def _set(text: str, font: str, size: float, limit: float, hard: bool = False) ->
     return [*lines, line] if line else lines
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def wrap(
     text: str, font: str, size: float, max_width: float, *, balance: bool = True, hard: bool = False
 ) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -70,6 +70,8 @@ _LISTS = {"modes": " ", "preprinted": " ", "shipper_address": "|", "consignee_ad
 #: A spreadsheet turns these into numbers; they are text here, and leading noughts may be gone.
 _FOUR_FIGURES = "un"
 MOST_ROWS = 200_000
+_Row = tuple[int, tuple[str, ...]]
+_Cells = tuple[list[str], Iterator[_Row], tuple[str, ...]]
 
 
 class Batched(Struct, frozen=True):
@@ -80,6 +82,25 @@ class Batched(Struct, frozen=True):
     record: Record | None
     error: RecordError | None
     notes: tuple[str, ...] = ()
+
+
+class Gathered(Struct, frozen=True):
+    """The rows of one reference as they stand in a table, to be read when their turn comes: a batch is long, and cells take
+    a hundredth of the room that a record takes. rows: number and cells, below ``head``."""
+
+    table: str
+    reference: str
+    head: tuple[str, ...]
+    rows: list[tuple[int, tuple[str, ...]]]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def first(self) -> int:
+        return self.rows[0][0]
+
+    def read(self) -> Batched:
+        members = [(number, _said(self.head, cells)) for number, cells in self.rows]
+        return _batched(self.table, self.reference, members, self.notes)
 
 
 def template() -> str:
@@ -102,17 +123,23 @@ def template() -> str:
 def read_table(path: str | Path) -> Iterator[Batched]:
     """The records of a .csv or .xlsx file, one after the other, in the order of their first rows.
 
-    Raises RecordError where the table itself can't be read (no such file, a column that is not known, no rows); faults of
-    one record come with that record, each naming its row.
+    Raises RecordError as ``gathered``; faults of one record come with that record, each naming its row.
+    """
+    return (one.read() for one in gathered(path))
+
+
+def gathered(path: str | Path) -> list[Gathered]:
+    """The rows of a .csv or .xlsx file by their reference, in the order of their first rows.
+
+    Raises RecordError where the table itself can't be read (no such file, a column that is not known, no rows).
     """
     file = Path(path)
     head, rows, notes = _cells(file)
     _check_head(str(path), head)
-    groups: dict[str, list[tuple[int, dict[str, str]]]] = {}
+    groups: dict[str, list[tuple[int, tuple[str, ...]]]] = {}
     for number, cells in rows:
-        said = {column: cell for column, cell in zip(head, cells, strict=False) if cell}
-        if said:
-            groups.setdefault(said.get("reference", ""), []).append((number, said))
+        if said := _said(head, cells):
+            groups.setdefault(said.get("reference", ""), []).append((number, cells))
     if not groups:
         raise _fault(
             str(path),
@@ -122,8 +149,18 @@ def read_table(path: str | Path) -> Iterator[Batched]:
             "there is nothing to make",
             "write one row per package content",
         )
-    for reference, members in groups.items():
-        yield _batched(str(path), reference, members, notes)
+    columns = tuple(head)
+    return [Gathered(str(path), reference, columns, members, notes) for reference, members in groups.items()]
+
+
+def _said(head: Sequence[str], cells: Sequence[str]) -> dict[str, str]:
+    return {column: cell for column, cell in zip(head, cells, strict=False) if cell}
+
+
+def _shared(rows: Iterable[Iterable[str]]) -> list[tuple[str, ...]]:
+    """The cells, each text held once: most columns say the same in row after row."""
+    held: dict[str, str] = {}
+    return [tuple([held.setdefault(cell, cell) for cell in row]) for row in rows]
 
 
 def _batched(
@@ -215,7 +252,7 @@ def _check_head(name: str, head: Sequence[str]) -> None:
         raise RecordError(faults)
 
 
-def _cells(file: Path) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple[str, ...]]:
+def _cells(file: Path) -> _Cells:
     """Head and rows as text, counted from 1 as a spreadsheet counts them; notes on what was mended."""
     try:
         if file.suffix.lower() == ".xlsx":
@@ -236,13 +273,14 @@ def _cells(file: Path) -> tuple[list[str], Iterator[tuple[int, list[str]]], tupl
         ) from None
     delimiter = ";" if text.partition("\n")[0].count(";") > text.partition("\n")[0].count(",") else ","
     try:
-        rows = list(csv.reader(io.StringIO(text), delimiter=delimiter, strict=True))
+        reader = csv.reader(io.StringIO(text), delimiter=delimiter, strict=True)
+        rows = _shared([cell.strip() for cell in row] for row in reader)
     except csv.Error as error:
         raise _fault(str(file), 0, "table", "no CSV", str(error), "save the table anew") from None
-    return _split(str(file), [[cell.strip() for cell in row] for row in rows], ())
+    return _split(str(file), rows, ())
 
 
-def _xlsx(file: Path) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple[str, ...]]:
+def _xlsx(file: Path) -> _Cells:
     try:
         from openpyxl import load_workbook
     except ImportError:
@@ -256,7 +294,7 @@ def _xlsx(file: Path) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple
         ) from None
     try:
         sheet = load_workbook(file, read_only=True, data_only=True).worksheets[0]
-        rows = [[_shown(cell) for cell in row] for row in sheet.iter_rows(values_only=True)]
+        rows = _shared([_shown(cell) for cell in row] for row in sheet.iter_rows(values_only=True))
     except OSError:
         raise
     except Exception as error:  # whatever a broken workbook raises inside its library
@@ -282,20 +320,18 @@ def _shown(cell: object) -> str:
     return str(cell).strip()
 
 
-def _numbers_mended(head: Sequence[str], rows: Iterator[tuple[int, list[str]]]) -> Iterator[tuple[int, list[str]]]:
+def _numbers_mended(head: Sequence[str], rows: Iterator[_Row]) -> Iterator[_Row]:
     for number, cells in rows:
         yield (
             number,
-            [
+            tuple(
                 cell.zfill(4) if column == _FOUR_FIGURES and cell.isdigit() else cell
                 for column, cell in zip(head, cells, strict=False)
-            ],
+            ),
         )
 
 
-def _split(
-    name: str, rows: list[list[str]], notes: tuple[str, ...]
-) -> tuple[list[str], Iterator[tuple[int, list[str]]], tuple[str, ...]]:
+def _split(name: str, rows: list[tuple[str, ...]], notes: tuple[str, ...]) -> _Cells:
     if not rows:
         raise _fault(
             name, 1, "table", "nothing", "the first row holds the columns' names", "begin with sixface schema csv"
@@ -304,7 +340,7 @@ def _split(
         raise _fault(
             name, 1, "table", f"{len(rows)} rows", f"more than {MOST_ROWS} are not read at once", "part the table"
         )
-    head = rows[0]
+    head = list(rows[0])
     while head and not head[-1]:
         head.pop()
     return head, iter(enumerate(rows[1:], 2)), notes
