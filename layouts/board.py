@@ -31,9 +31,9 @@ COMFORTS = (
 LEAST = COMFORTS[-1]
 #: On a large face the margin grows to this share of the shorter side, up to so many mm.
 SHARE, MOST = 0.06, 60.0
-#: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; and with
-#: squares set into each other's gaps, of which only some arrangements are tried.
-STEPS, FEW, SOME = (300, 3000), (60,), (120,)
+#: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; with squares set
+#: into each other's gaps, of which only some arrangements are tried; and where to be told at all saves a longer search.
+STEPS, FEW, SOME, BRIEF = (300, 3000), (60,), (120,), (50,)
 #: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it.
 SEVERAL = 5
 #: Tenths of a millimetre.
@@ -73,6 +73,7 @@ class Board:
         self._arranged: dict[tuple[object, ...], tuple[Arrangement, ...]] = {}
         self._pieces: dict[int, tuple[Piece, ...]] = {}
         self._kinds: dict[int, Kind] = {}
+        self._fars: dict[tuple[tuple[float, float], float], bool] = {}
         self._likes = {face: self._like(face) for face in solid.faces}
 
     def copy(self) -> Board:
@@ -238,7 +239,16 @@ class Board:
     def _tied(self, face: Face, items: Iterable[Item]) -> bool:
         """Whether there are labels here that must lie together; not where one is that nobody can move."""
         labels = [item for item in items if _is_label(item)]
-        return len(labels) > 1 and face not in self._labelled
+        return len(labels) > 1 and face not in self._labelled and self._far(face, labels)
+
+    def _far(self, face: Face, labels: Iterable[Item]) -> bool:
+        """Whether the face is so large that any two of these could lie too far from each other."""
+        key = self.solid.size(face), min(self.pieces(item)[0].width for item in labels)
+        if key not in self._fars:
+            (width, height), wide = key
+            corners = Box(0, 0, wide, wide), Box(width - wide, height - wide, wide, wide)
+            self._fars[key] = _between(*corners) > distance("label-to-label")
+        return self._fars[key]
 
     # --- where it looks best -----------------------------------------------------------------------------------------
 
@@ -365,6 +375,7 @@ def _on_grid(box: Box, step: float) -> Box:
 
 def _between(a: Box, b: Box) -> float:
     """How far two squares on their points are from each other, mm."""
-    across, up = (abs(p - q) for p, q in zip(a.centre, b.centre, strict=True))
+    across = abs((a.x + a.width / 2) - (b.x + b.width / 2))
+    up = abs((a.y + a.height / 2) - (b.y + b.height / 2))
     reach, long, short = (a.width + b.width) / 2, max(across, up), min(across, up)
     return math.hypot(long - reach, short) if long - short >= reach else max(across + up - reach, 0.0) / math.sqrt(2)

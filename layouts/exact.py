@@ -14,6 +14,7 @@ drawn together again before it is said not to be met.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import NamedTuple
 
@@ -91,13 +92,13 @@ def pack(
     soon as the last of them is set; arrangements are tried until one meets it.
     """
     sizes = {n: [s for s in least(piece) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}
-    if not all(sizes.values()) or too_much(list(sizes.values()), width, height):
-        return None
     parts = apart((max(a, 0), max(b, 0), min(c, width), min(d, height)) for a, b, c, d in taken)
-    if parts:
+    if parts and all(sizes.values()):
         sizes, parts = _within_reach(sizes, width, height, parts)
-    free = width * height - sum((c - a) * (d - b) for a, b, c, d in parts)
-    if not all(sizes.values()) or sum(min(w * h for w, h, _ in mine) for mine in sizes.values()) > free:
+    free = width * height - sum([(c - a) * (d - b) for a, b, c, d in parts])
+    if not all(sizes.values()) or sum([min([w * h for w, h, _ in mine]) for mine in sizes.values()]) > free:
+        return None
+    if too_much(list(sizes.values()), width, height):
         return None
     task = _Task(sizes, width, height, parts, accept, frozenset(watched if accept else ()))
     ended = Unfinished()
@@ -193,12 +194,20 @@ def too_much(sizes: Sequence[Sequence[Form]], width: int, height: int) -> bool:
     """Whether the pieces can't fit by a bound alone: their area, with those wider or higher than half the face counted as
     what they really shut off (dual feasible functions: Fekete and Schepers, 2004)."""
     area = width * height
-    if 4 * sum(min(w * h for w, h, _ in mine) for mine in sizes) <= area:
+    kinds = Counter(tuple([(w, h) for w, h, _ in mine]) for mine in sizes)
+    if 4 * sum([n * min([w * h for w, h in kind]) for kind, n in kinds.items()]) <= area:
         return False  # along each side none is counted with more than twice its own
-    across, up = ({size[n] for mine in sizes for size in mine} for n in (0, 1))
+    across, up = ({size[n] for kind in kinds for size in kind} for n in (0, 1))
     wide = [{w: _worth(w, step, width) for w in across} for step in _steps(across, width)]
     high = [{h: _worth(h, step, height) for h in up} for step in _steps(up, height)]
-    return any(sum(min(a[w] * b[h] for w, h, _ in mine) for mine in sizes) > area for a in wide for b in high)
+    one = [(kind[0], n) for kind, n in kinds.items() if len(kind) == 1]
+    some = [(kind, n) for kind, n in kinds.items() if len(kind) > 1]
+    for a in wide:
+        for b in high:
+            taken = sum([n * a[w] * b[h] for (w, h), n in one])
+            if taken + sum([n * min([a[w] * b[h] for w, h in kind]) for kind, n in some]) > area:
+                return True
+    return False
 
 
 class _Kind(NamedTuple):
@@ -255,7 +264,7 @@ class _Search:
     def _go(self, corners: Corners, counts: tuple[int, ...], taken: tuple[Rect, ...], placed: Spots) -> Spots | None:
         """Place what is left. corners: those of the outline that may still be used; counts: how many of each kind are
         left; taken: what has not had its turn."""
-        left = self._left(counts)
+        left = self.lefts.get(counts) or self._left(counts)
         if not left.sizes:
             return placed
         width, height = self.width, self.height

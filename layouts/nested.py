@@ -25,17 +25,16 @@ def arrangements(
     widths: tuple[int, ...], gap: int, width: int, height: int, taken: tuple[Rect, ...]
 ) -> tuple[Arrangement, ...]:
     """Places for squares so wide, on a face so large that every box has its gap at its right and upper side."""
-    found: list[Arrangement] = [()]
-    for wide in widths:
-        more: dict[tuple[Set, ...], Arrangement] = {}
-        for there in found:
-            for x, y in _touching(wide, there, gap, width, height, taken):
-                if not (there or taken) and (2 * x > width - wide - gap or 2 * y > height - wide - gap):
-                    continue  # its mirror image does
-                new = (*there, (wide, x, y))
-                more.setdefault(tuple(sorted(new)), new)
-        found = _thinned(list(more.values()))
-    return tuple(found)
+    if not widths:
+        return ((),)
+    wide, more = widths[-1], dict[tuple[Set, ...], Arrangement]()
+    for there in arrangements(widths[:-1], gap, width, height, taken):
+        for x, y in _touching(wide, there, gap, width, height, taken):
+            if not (there or taken) and (2 * x > width - wide - gap or 2 * y > height - wide - gap):
+                continue  # its mirror image does
+            new = (*there, (wide, x, y))
+            more.setdefault(tuple(sorted(new)), new)
+    return tuple(_thinned(list(more.values())))
 
 
 def _thinned(found: list[Arrangement]) -> list[Arrangement]:

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 
 from msgspec import Struct
 
 from layouts.blocks import ADDRESSES, ARROWS, BESIDE, BLOCKS, LEAD, NAMES, PICTURES, TEXTS, Item
-from layouts.board import FEW, Board
+from layouts.board import BRIEF, FEW, STEPS, Board
 from marks.terms import Face
 
 #: What leaves the working face when it can't take all, least regretted first.
@@ -30,6 +31,8 @@ UPRIGHT = (Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT)
 PAIRS = ((Face.LEFT, Face.RIGHT), (Face.FRONT, Face.BACK))
 #: Sets of marks tried on single faces before a search over all of them is given up.
 TRIES = 600
+#: The same where it only saves what follows.
+TRIES_IN_BRIEF = 30
 
 Contents = dict[Face, list[Item]]
 
@@ -67,10 +70,11 @@ class Planner:
             return self._whole(faces[0])
         faces = [face for face in faces if self.board.fits(face, self.stays) is not None]
         for face in faces:
-            for arrows in self._arrow_pairs(face):
-                for moved in self._moves():
-                    if (plan := self._tried(face, arrows, moved)) is not None:
-                        return plan
+            for n, (arrows, moved) in enumerate(product(self._arrow_pairs(face), self._moves())):
+                if n == 2 and self._hopeless(face):  # no sooner: mostly one of the first two goes
+                    break
+                if (plan := self._tried(face, arrows, moved)) is not None:
+                    return plan
         for face in faces:
             if (plan := self._searched(face)) is not None:
                 return plan
@@ -149,23 +153,32 @@ class Planner:
 
     # --- every way -------------------------------------------------------------------------------------------------
 
-    def _searched(self, working: Face) -> Plan | None:
+    def _hopeless(self, working: Face) -> bool:
+        """Whether a brief search tells already that there is no plan with this working face."""
+        before, self.board.unfinished = self.board.unfinished, False
+        found = self._searched(working, BRIEF)
+        told, self.board.unfinished = not self.board.unfinished, before
+        return found is None and told
+
+    def _searched(self, working: Face, steps: tuple[int, ...] = STEPS) -> Plan | None:
         """Some plan with this working face, by a search of all of them."""
         contents: Contents = {face: [] for face in self.board.solid.faces}
         contents[working] = self.stays
         contents[working.opposite] += [item for item in self.twice if working.upright]
-        if self.board.fits(working.opposite, contents[working.opposite]) is None:
+        if self.board.fits(working.opposite, contents[working.opposite], steps) is None:
             return None
         kept = {item.index for item in self.stays}
         singles = [item for item in self.items if item.index not in kept and item.block != ARROWS]
         singles.sort(key=lambda item: (-self._least(item), item.index))
         order = [working, *(face for face in ELSEWHERE if face is not working and self.board.solid.takes_marks(face))]
+        if steps is BRIEF:
+            order.reverse()  # the emptiest first
         for arrows in self._arrow_pairs(working):
             start = dict(contents)
             for face in arrows or ():
                 start[face] = start[face] + self.blocks[ARROWS]
-            if all(not some or self.board.fits(face, some) is not None for face, some in start.items()):
-                search = _Spread(self.board, order, singles)
+            if all(not some or self.board.fits(face, some, steps) is not None for face, some in start.items()):
+                search = _Spread(self.board, order, singles, steps)
                 if (found := search.go(start, 0)) is not None:
                     here = {item.index for item in found[working]}
                     moved = tuple(n for n in READ if any(i.index not in here for i in self.blocks[n]))
@@ -180,9 +193,9 @@ class Planner:
 class _Spread:
     """Each of these marks on one of these faces, largest first."""
 
-    def __init__(self, board: Board, faces: Sequence[Face], items: Sequence[Item]) -> None:
-        self.board, self.faces, self.items = board, faces, items
-        self.left = TRIES
+    def __init__(self, board: Board, faces: Sequence[Face], items: Sequence[Item], steps: tuple[int, ...]) -> None:
+        self.board, self.faces, self.items, self.steps = board, faces, items, steps
+        self.left = TRIES if steps is STEPS else TRIES_IN_BRIEF
         self.failed: set[tuple[int, frozenset[tuple[object, frozenset[int]]]]] = set()
 
     def go(self, contents: Contents, at: int) -> Contents | None:
@@ -198,10 +211,10 @@ class _Spread:
                 continue
             seen.add(key)
             self.left -= 1
-            if self.left < 0:
+            if self.left < 0 or (self.steps is BRIEF and self.board.unfinished):
                 return None
             some = [*contents[face], self.items[at]]
-            if self.board.fits(face, some) is not None:
+            if self.board.fits(face, some, self.steps) is not None:
                 found = self.go({**contents, face: some}, at + 1)
                 if found is not None:
                     return found

@@ -6,7 +6,6 @@ Here pieces of one kind are all alike: what goes leaves room for each part of it
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Hashable, Sequence
 from typing import Any
 
@@ -63,14 +62,16 @@ class _Tokens:
     """A number for the first piece of each kind, another for the second, and so on."""
 
     def __init__(self) -> None:
-        self._numbers: dict[tuple[Kind, int], int] = {}
+        self._numbers: dict[Kind, int] = {}
         self.watched: set[int] = set()
 
     def of(self, kinds: Sequence[Kind]) -> list[int]:
-        found, seen = [], Counter[Kind]()
+        numbers, found = self._numbers, []
+        seen: dict[int, int] = {}
         for kind in kinds:
-            seen[kind] += 1
-            token = self._numbers.setdefault((kind, seen[kind]), len(self._numbers))
+            number = numbers.setdefault(kind, len(numbers))
+            seen[number] = seen.get(number, 0) + 1
+            token = number << 16 | seen[number]
             if kind[1]:
                 self.watched.add(token)
             found.append(token)
