@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 from functools import cache
 from typing import NamedTuple
 
@@ -93,11 +92,11 @@ class Stored(NamedTuple):
 Call = Fill | Stroke | Text | Begin | End | Stored
 
 
-@dataclass
 class RecordingPen:
-    """Remembers every call in order. ``replay`` draws them again; two equal recordings are the same drawing."""
+    """Remembers every call in order. ``replay`` draws them again; ``value`` tells whether two drawings are the same."""
 
-    calls: list[Call] = field(default_factory=list)
+    def __init__(self, calls: Iterable[Call] = ()) -> None:
+        self.calls: list[Call] = list(calls)
 
     def fill(self, path: Path, ink: Ink) -> None:
         self.calls.append(Fill(path, ink))

@@ -22,6 +22,7 @@ from marks.errors import Unreadable
 
 if TYPE_CHECKING:
     from pint import Quantity as PintQuantity
+    from pint import Unit as PintUnit
     from pint import UnitRegistry
 
     Quantity: TypeAlias = PintQuantity[Decimal]
@@ -216,7 +217,21 @@ def symbols(*kinds: str) -> str:
 
 def unit_of(q: Quantity) -> Unit:
     """The unit a quantity is held in."""
-    return _BY_NAME[str(q.units)]
+    return _BY_NAME[_name(q.units)]
+
+
+@cache
+def _name(unit: PintUnit) -> str:
+    """Pint writes a unit's name anew each time it is asked."""
+    return str(unit)
+
+
+@cache
+def _in_root(name: str) -> Quantity:
+    """One of a unit in the unit its dimension begins with."""
+    one: Any = registry().Quantity(Decimal(1), name)
+    root: Quantity = one.to_root_units()
+    return root
 
 
 def to(q: Quantity, unit: str) -> Decimal:
@@ -227,10 +242,11 @@ def to(q: Quantity, unit: str) -> Decimal:
     of kilograms.
     """
     name = SPELLINGS[unit].name
-    if str(q.units) == name:
+    held = _name(q.units)
+    if held == name:
         return q.magnitude
-    here, one = q.to_root_units(), registry().Quantity(Decimal(1), name).to_root_units()
-    return here.magnitude / one.magnitude if here.units == one.units else q.to(name).magnitude
+    here, one = _in_root(held), _in_root(name)
+    return q.magnitude * here.magnitude / one.magnitude if here.units == one.units else q.to(name).magnitude
 
 
 def is_volume(q: Quantity) -> bool:
@@ -259,8 +275,8 @@ _LARGER = {"millilitre": "litre", "gram": "kilogram", "milligram": "gram"}
 
 def show(q: Quantity) -> str:
     """A quantity as a person writes it, exactly: ``4 L``; from a thousand of a small unit in the larger: ``1.2 L``."""
-    while q.magnitude >= 1000 and str(q.units) in _LARGER:
-        q = q.to(_LARGER[str(q.units)])
+    while q.magnitude >= 1000 and _name(q.units) in _LARGER:
+        q = q.to(_LARGER[_name(q.units)])
     unit = unit_of(q)
     return f"{plain(q.magnitude)}{'' if unit.symbol in '″′' else ' '}{unit.symbol}"
 

@@ -184,8 +184,8 @@ def placed(artwork: Artwork, at: Transform, bleed: float = 0.0) -> Stored:
 
 @lru_cache(maxsize=512)
 def _key(artwork: Artwork, bleed: float) -> str:
-    """What a stored drawing is called: the same for the same strokes."""
-    return f"drawing-{hashlib.sha256(repr(recorded(artwork, bleed).calls).encode()).hexdigest()[:16]}"
+    """What a stored drawing is called: artwork is a value, so what it is says what its strokes are."""
+    return f"drawing-{hashlib.sha256(repr((artwork, bleed)).encode()).hexdigest()[:16]}"
 
 
 def turned_square(artwork: Artwork) -> TurnedSquare:
