@@ -1,4 +1,5 @@
-"""The least number of sheets: no layout, of whatever manner, can do with fewer. Two bounds, the second at least the first.
+"""The least number of sheets: no layout, of whatever manner, can do with fewer. Two bounds, the second at least the first;
+``programme`` has a third, for where a layout takes two sheets more.
 
 By area: the pieces with what is cut around them (cut marks, bleed, caption) over what a page leaves between head and foot.
 By places: the same with lengths rounded by functions that keep every packing feasible (dual feasible functions; Fekete and
@@ -48,15 +49,15 @@ def _least(kinds: tuple[tuple[tuple[tuple[Size, ...], float], int], ...], areas:
         for (sizes, alone), n in kinds
     )
     # For each way a page may be turned, each pair of roundings: what a piece of each kind counts there.
-    shares = [list(_shares([sizes for (sizes, _), _ in kinds], area, len(areas) == 1)) for area in areas]
-    chosen = product(*shares) if len(kinds) <= _MANY else zip(*shares, strict=False)
+    by_way = [list(shares([sizes for (sizes, _), _ in kinds], area, len(areas) == 1)) for area in areas]
+    chosen = product(*by_way) if len(kinds) <= _MANY else zip(*by_way, strict=False)
     best = max(
         math.fsum(n * min(1.0, *of) for (_, n), of in zip(kinds, zip(*one, strict=True), strict=True)) for one in chosen
     )
     return Least(_up(by_area), _up(max(by_area, best)))
 
 
-def _shares(kinds: Sequence[tuple[Size, ...]], area: Box, all_of_them: bool) -> Iterator[list[float]]:
+def shares(kinds: Sequence[tuple[Size, ...]], area: Box, all_of_them: bool) -> Iterator[list[float]]:
     """What a piece of each kind counts, by one pair of roundings after the other; 1 where it fits only alone."""
     parts = [[(w / area.width, h / area.height) for w, h in sizes if takes(area, w, h)] for sizes in kinds]
     across = _roundings((x for sizes in parts for x, _ in sizes), all_of_them)

@@ -19,9 +19,9 @@ from layouts.errors import Misfit, StockTooSmall
 from layouts.fill import SPARE, TIDY, Due, Filled, fewest, takes
 from layouts.furniture import BLEED, Heading, Page, stamp
 from layouts.geometry import Box, Transform
-from layouts.patterns import by_patterns
 from layouts.pen import Pen, TransformPen, group
 from layouts.probe import Begin, BoundsPen, Call, End, RecordingPen, Stored
+from layouts.programme import at_least, by_programme
 from layouts.stock import OFFERED, Stock, read_stock
 
 COLOURED, BLACK_ONLY = "coloured labels", "black-only marks"
@@ -250,15 +250,14 @@ def _stack(
 
 def _filled(line: Sequence[Due], areas: Sequence[Box], flat: str) -> list[Filled]:
     """The pieces on areas. One area more than the least is preferred to disorder; where it takes yet more, disorder spares
-    what it can (of a very large stack only the repeated search does, in good time)."""
+    what it can (of a very large stack only the programme does, in good time)."""
     ways, few = _ways(line, flat), least(line, areas).by_places
     turns = [[area] for area in areas] + [list(areas)] if len(areas) > 1 else [list(areas)]
-    found = [fewest(ways, turns, few, TIDY)]
-    if len(found[0]) > few + 1:
-        if len(line) <= _LARGE:
-            found.append(fewest(ways, turns, few, SPARE))
-        found += [one for way in ways if (one := by_patterns(way, areas)) is not None]
-    return min(found, key=len)
+    best = fewest(ways, turns, few, TIDY)
+    if len(best) > few + 1 and len(line) <= _LARGE:
+        best = min(best, fewest(ways, turns, few, SPARE), key=len)
+    few = at_least(ways[0], areas, few, len(best))
+    return by_programme(ways[0], areas, few, best)
 
 
 def _order(line: Iterable[Due]) -> list[str]:

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from layouts.bound import Least, least
 from layouts.cell import Piece
+from layouts.programme import at_least
 from layouts.sheet import Sheet, areas_of, due
 from layouts.stock import Stock
 from layouts.units import number
@@ -55,15 +56,19 @@ def _use(kind: str, stack: Sequence[Sheet], stock: Stock) -> Use:
     with_labels = [sheet for sheet in stack if sheet.pieces]
     pieces = [piece for sheet in with_labels for piece in sheet.pieces]
     heading = stack[0].page.heading
-    found = least((due(one.item, heading.reference, one.copy, stock) for one in pieces), areas_of(stock, heading))
-    on_one = len(stock.boxes()) or 1
+    asked, areas = [due(one.item, heading.reference, one.copy, stock) for one in pieces], areas_of(stock, heading)
+    found, on_one = least(asked, areas), len(stock.boxes()) or 1
     sheet_least = Least(-(-found.by_area // on_one), -(-found.by_places // on_one))
+    labels = sum(_labels(sheet, stock) for sheet in with_labels)
+    if len(with_labels) > sheet_least.by_places + 1:
+        closer = at_least(asked, areas, found.by_places, labels or len(with_labels))
+        sheet_least = Least(sheet_least.by_area, -(-closer // on_one))
     return Use(
         kind,
         str(stock),
         len(with_labels),
         len(stack) - len(with_labels),
-        sum(_labels(sheet, stock) for sheet in with_labels),
+        labels,
         sheet_least,
         sum(map(_area, pieces)) / (len(with_labels) * stock.width * stock.height),
     )

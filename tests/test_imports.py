@@ -30,7 +30,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("blocks", "board", "plans", "reasons", "contrast", "setting", "steps"),
     ("trouble", "verify", "place"),
     ("furniture", "listing", "arrows", "badges", "bodies", "particulars"),
-    ("cell", "fill", "patterns", "bound", "die", "sheet", "usage"),
+    ("cell", "fill", "bound", "fillings", "programme", "die", "sheet", "usage"),
     ("measured",),
     ("face", "net", "standing", "ladder", "planned", "choices"),
     ("diagram", "checklist", "comparison", "packing", "papers", "shelf"),

@@ -87,6 +87,12 @@ def _lie(kinds: Iterable[tuple[Sizes, int]], width: int, height: int) -> bool:
     return _solved(model) is not None
 
 
+def lie(sizes: Iterable[tuple[float, float]], area: Box) -> bool:
+    """Whether pieces of these sizes, none turned, lie side by side on an area; in whole tenths of a millimetre."""
+    found = [(((floor(w * 10), floor(h * 10)),), 1) for w, h in sizes]
+    return _lie(found, ceil(area.width * 10), ceil(area.height * 10))
+
+
 def _solved(model: cp_model.CpModel) -> cp_model.CpSolver | None:
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = SECONDS

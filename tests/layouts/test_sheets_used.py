@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import random
 from collections import Counter
 from functools import cache
+from itertools import combinations
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -14,10 +16,12 @@ from layouts.bound import Least, least
 from layouts.cell import Item
 from layouts.errors import StockTooSmall
 from layouts.fill import Due
+from layouts.fillings import Possible, lay
 from layouts.geometry import Box
 from layouts.job import plan_file
 from layouts.output import heading_of, sheets_of
 from layouts.planned import Planned
+from layouts.programme import at_least
 from layouts.sheet import Sheet, areas_of, impose
 from layouts.sheet import due as asked
 from layouts.stock import Stock, read_stock
@@ -87,6 +91,50 @@ def test_pieces_that_fill_a_page_need_as_many_pages() -> None:
     assert least([due((50, 50))] * 9, [Box(0, 0, 100, 100)]) == Least(3, 3)
 
 
+@pytest.mark.parametrize("seed", range(40))
+def test_nor_does_the_bound_that_looks_at_fillings(seed: int) -> None:
+    """The same, with the pieces of each torn page as often as not drawn a few times more, on pages of their own."""
+    chance = random.Random(1000 + seed)
+    areas = [Box(0, 0, 198, 250), Box(0, 0, 285, 174)]
+    pages, pieces = 0, list[Box]()
+    for _ in range(chance.randint(1, 3)):
+        found, times = torn(chance.choice(areas), chance.randint(0, 3), chance), chance.choice((1, 1, 3))
+        pages, pieces = pages + times, pieces + found * times
+    line = [due((p.width, p.height), (p.height, p.width)) for p in pieces]
+    known = least(line, areas).by_places
+    assert known <= at_least(line, areas, known, 99) <= pages
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_what_may_lie_on_an_area_is_what_a_solver_lays_there(seed: int) -> None:
+    """Three to six pieces that fill seven to all tenths of the area, some of one size; OR-tools tells whether they lie. What
+    is laid out besides lies within the area, none on another."""
+    pytest.importorskip("ortools", reason="ortools is not installed: what lies beside what is not told exactly")
+    from tests.layouts.fewest import lie
+
+    chance = random.Random(seed)
+    area = Box(0, 0, 100, 140)
+    while True:
+        sizes = [(chance.randint(200, 900) / 10, chance.randint(200, 900) / 10) for _ in range(chance.randint(2, 4))]
+        counts = tuple(chance.choice((1, 1, 2)) for _ in sizes)
+        if 0.7 <= sum(n * w * h for n, (w, h) in zip(counts, sizes, strict=True)) / (area.width * area.height) <= 1:
+            break
+    known = lie([size for size, n in zip(sizes, counts, strict=True) for _ in range(n)], area)
+    assert Possible(sizes, area).may(counts) is known
+    placed = lay(sizes, counts, area)
+    assert bool(placed) is known
+    boxes = [Box(x, y, *sizes[n]) for n, x, y in placed]
+    assert all(area.contains(box, slack=0.011) for box in boxes)
+    assert not any(one.grown(-0.006).overlaps(other) for one, other in combinations(boxes, 2))
+
+
+def test_both_answers_are_among_those() -> None:
+    """Two of 60 x 100 on an area of 100 x 140 lie in no way; one beside one of 40 x 140 does."""
+    found = Possible([(60, 100), (40, 140)], Box(0, 0, 100, 140))
+    assert not found.may((2, 0)) and not found.may((2, 1)) and found.never((2, 1))
+    assert found.may((1, 1)) and list(found.lying) == [(1, 1)]
+
+
 # --- the stacks ------------------------------------------------------------------------------------------------------
 
 
@@ -95,12 +143,13 @@ def planned(path: Path) -> Planned:
     return plan_file(path)
 
 
-#: Stacks two sheets over the bound, which is loose where pieces and pages may both be turned: no stack could do with fewer.
-KNOWN = [("sodium-nitrate-bag", "4x6 in"), ("paint-limited-quantity", "Letter")]
+#: Stacks of two kinds whose bound was loose until fillings were looked at; and random ones.
+KNOWN = [("sodium-nitrate-bag", "4x6 in", 16), ("paint-limited-quantity", "Letter", 9)]
 
 
-@pytest.mark.parametrize("name, stock", KNOWN)
-def test_what_the_bound_leaves_open_a_solver_closes(name: str, stock: str) -> None:
+@pytest.mark.parametrize("name, stock, sheets", KNOWN)
+def test_a_solver_finds_the_same_bound(name: str, stock: str, sheets: int) -> None:
+    """Neither fewer sheets than the bound nor more than the stack takes are told by a program that shares nothing with it."""
     pytest.importorskip("ortools", reason="ortools is not installed: the fewest sheets are not told exactly")
     from tests.layouts.fewest import fewest
 
@@ -112,7 +161,8 @@ def test_what_the_bound_leaves_open_a_solver_closes(name: str, stock: str) -> No
     for piece in (piece for sheet in stack for piece in sheet.pieces):
         kinds.setdefault(piece.item.mark, []).append(asked(piece.item, heading.reference, piece.copy, paper))
     first, second = kinds.values()
-    assert fewest(first, second, areas_of(paper, heading)) == len(stack)
+    areas = areas_of(paper, heading)
+    assert at_least([*first, *second], areas, 0, 99) == fewest(first, second, areas) == len(stack) == sheets
 
 
 @pytest.mark.parametrize("stock", STOCKS)
@@ -126,8 +176,7 @@ def test_every_example_comes_within_one_sheet_of_the_bound(stock: str) -> None:
             continue
         for use in usage(sheets, STOCKS[stock]):
             taken += 1
-            over = 2 if (path.stem, stock) in KNOWN else 1
-            assert use.least.by_places <= use.sheets <= use.least.by_places + over, (path.stem, use)
+            assert use.least.by_places <= use.sheets <= use.least.by_places + 1, (path.stem, use)
     assert taken >= 20
 
 
@@ -139,12 +188,14 @@ def drawn_at_random(seed: int) -> list[Item]:
     return [item(chance.choice(MARKS), count=counts[letter], package=letter) for letter in letters]
 
 
+#: So many records a stock are drawn; of 600 (6,418 stacks) one stack was two sheets over its bound, all others within one.
+DRAWN = int(os.environ.get("SIXFACE_STACKS", "50"))
+
+
 @pytest.mark.parametrize("stock", STOCKS)
-def test_random_records_come_near_the_bound(stock: str) -> None:
-    """Nine of ten stacks within one sheet; where small and large pieces mix the bound itself is loose, and the stack stays
-    within two sheets or a third of it."""
-    over: Counter[int] = Counter()
-    for seed in range(25):
+def test_random_records_come_within_one_sheet_of_the_bound(stock: str) -> None:
+    taken = 0
+    for seed in range(DRAWN):
         items = drawn_at_random(seed)
         try:
             sheets = impose(items, STOCKS[stock], HEADING)
@@ -152,9 +203,13 @@ def test_random_records_come_near_the_bound(stock: str) -> None:
             continue
         assert_printed_once(items, sheets)
         for use in usage(sheets, STOCKS[stock]):
-            over[max(use.sheets - use.least.by_places, 1)] += 1
-            assert use.sheets <= max(use.least.by_places + 2, use.least.by_places * 1.34), (seed, use)
-    assert over[1] >= 0.9 * over.total() > 5, over
+            taken += 1
+            assert use.least.by_places <= use.sheets <= use.least.by_places + 1 + ((stock, seed) in LOOSE), (seed, use)
+    assert taken > 0.5 * DRAWN
+
+
+#: A stack whose pieces differ by tenths of a millimetre in their captions, which decide what lies beside what.
+LOOSE = {("150x150 mm", 170)}
 
 
 def assert_printed_once(items: list[Item], sheets: tuple[Sheet, ...]) -> None:
