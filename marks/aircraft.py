@@ -107,7 +107,7 @@ def standing(case: Case, aircraft: Aircraft) -> Standing:
         return Standing(aircraft, False, said["over"])
     parts = [part for _, _, part in found if part is not None]
     q = sum_of_parts(parts)
-    if len(parts) > 1 and q > 1:
+    if q > 1:  # of several: one alone is over its limit first
         why = f"the sum of parts of the {aircraft} aircraft limits is {as_text(q)}, more than 1 ({said['within']})"
         return Standing(aircraft, False, why)
     within = f"within the {aircraft} aircraft limits ({said['within']})"

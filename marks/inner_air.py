@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from marks.case import Case
 
 _UNITS = {State.LIQUID: "L", State.SOLID: "kg"}
-_OTHERWISE = ("1", "2", "7")  # classes packed by rules of their own
+_OTHERWISE = ("1", "7")  # classes packed by rules of their own, as are gases, which are neither liquid nor solid here
 
 
 class InnerLimit(Struct, frozen=True):

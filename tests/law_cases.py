@@ -263,5 +263,15 @@ def uncited(decided: ModeDecision) -> Iterator[str]:
             yield f"{finding.code}: {finding.text}"
 
 
+def misplaced(case: LawCase, decided: ModeDecision) -> Iterator[str]:
+    """Marks of a package that name goods which are not there; the first line of goods has place 0."""
+    goods = case.given["goods"]
+    count = len(goods) if isinstance(goods, list) else 1
+    if "overpack" not in case.given:
+        yield from (
+            f"{shown(one)} is of goods {one.goods}" for one in decided.marks if not set(one.goods) <= set(range(count))
+        )
+
+
 def _needs_paragraph(finding: Finding) -> bool:
     return finding.level is not Level.NOTE or finding.code != "not-decided"

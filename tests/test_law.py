@@ -15,7 +15,7 @@ from marks.requirement import PackageDecision
 from marks.rule import RULES
 from marks.tables import editions
 from marks.terms import Mode
-from tests.law_cases import EXPECTED, KEYS, LawCase, cases, faults, fits, journey_faults, told, uncited
+from tests.law_cases import EXPECTED, KEYS, LawCase, cases, faults, fits, journey_faults, misplaced, told, uncited
 
 CASES = tuple(cases())
 ROOM = Path(marks.__file__).parent
@@ -37,7 +37,8 @@ def test_law(case: LawCase) -> None:
     decision = case.decision()
     for mode in case.modes:
         one = decision.modes[Mode(mode)]
-        wrong = [*faults(case.given[mode], one), *(f"no paragraph: {text}" for text in uncited(one))]
+        wrong = [*faults(case.given[mode], one), *misplaced(case, one)]
+        wrong += [f"no paragraph: {text}" for text in uncited(one)]
         assert not wrong, f"{mode}: {'; '.join(wrong)}\n(source: {case.source})\n{told(one)}"
     if "journey" in case.given:
         wrong = list(journey_faults(case.given["journey"], decision))

@@ -186,11 +186,11 @@ def _liquid(mark: SpecMark, content: Content, case: Case) -> Iterator[Answer]:
 
 def _densest(mark: SpecMark, content: Content, case: Case) -> Decimal:
     """The relative density a packaging may hold of goods of a packing group: more where its letter says more."""
-    marked = mark.density or Decimal("1.2")
+    assert mark.density is not None  # of every mark in the liquid form, of which alone this is asked
     for row in dated("ground", "density", case.on):
         if (row["letter"], row["group"]) == (mark.performance, us.packing_group(content.entry)):
-            return max(Decimal(row["least"]), Decimal(row["factor"]) * marked)
-    return marked
+            return max(Decimal(row["least"]), Decimal(row["factor"]) * mark.density)
+    return mark.density
 
 
 def _needed_group(content: Content) -> str | None:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 _PRESSURE = ("ICAO TI 4;1.1.6", "49 CFR 173.27(c)(2)")
 _FREED = ("3082",)
-_OTHERWISE = ("1", "2", "7")  # classes packed by rules of their own
+_OTHERWISE = ("1", "7")  # classes packed by rules of their own, as are gases, which are no liquid here
 _ABSORBED = ("3", "4.1", "4.2", "4.3", "5.1", "6.1", "8")
 
 

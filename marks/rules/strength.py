@@ -48,7 +48,7 @@ def density_and_pressure_of_the_liquid(case: Case) -> Iterator[Finding]:
 
 
 def _density(mark: SpecMark, content: Content, case: Case) -> Iterator[Finding]:
-    density, marked = content.goods.density, mark.density or Decimal(0)
+    density, marked = content.goods.density, _marked(mark)
     if density is None or density <= marked:
         return
     step = _step(mark, content, case)
@@ -67,17 +67,28 @@ def _density(mark: SpecMark, content: Content, case: Case) -> Iterator[Finding]:
 
 def _step(mark: SpecMark, content: Content, case: Case) -> Decimal:
     """The density a letter above the packing group allows."""
-    marked = mark.density or Decimal(0)
+    marked = _marked(mark)
     for row in dated("ground", "density", case.on):
         if (row["letter"], row["group"]) == (mark.performance, content.group):
             return max(Decimal(row["least"]), Decimal(row["factor"]) * marked)
     return marked
 
 
+def _marked(mark: SpecMark) -> Decimal:
+    """The relative density of the mark."""
+    assert mark.density is not None  # of every mark in the liquid form, which the check concerns
+    return mark.density
+
+
+def _tested(mark: SpecMark) -> Decimal:
+    """Test pressure and 100 kPa."""
+    assert mark.pressure_kpa is not None  # as above
+    return Decimal(mark.pressure_kpa) + 100
+
+
 def _most(mark: SpecMark) -> tuple[Decimal, Decimal]:
     """The vapour pressures in kPa that the test pressure stays above: at 50 °C and at 55 °C."""
-    tested = Decimal(mark.pressure_kpa or 0) + 100
-    return tested * 4 / 7, tested * 2 / 3
+    return _tested(mark) * 4 / 7, _tested(mark) * 2 / 3
 
 
 def _pressure(mark: SpecMark, content: Content, case: Case) -> Iterator[Finding]:
@@ -86,8 +97,7 @@ def _pressure(mark: SpecMark, content: Content, case: Case) -> Iterator[Finding]
     if held is None:
         return
     most_50, most_55 = _most(mark)
-    # Held as products: four sevenths have no end in decimals.
-    tested = Decimal(mark.pressure_kpa or 0) + 100
+    tested = _tested(mark)  # held as products: four sevenths have no end in decimals
     fits_50 = held.at_50 is not None and to(held.at_50, "kPa") * 7 < tested * 4
     fits_55 = held.at_55 is not None and to(held.at_55, "kPa") * 3 < tested * 2
     if not fits_50 and not fits_55:
@@ -108,7 +118,7 @@ def _pressure(mark: SpecMark, content: Content, case: Case) -> Iterator[Finding]
 
 def _open(mark: SpecMark, content: Content, case: Case) -> Finding:
     most_50, _ = _most(mark)
-    density = [f"relative density up to {plain(mark.density or Decimal(0))}"] if content.goods.density is None else []
+    density = [f"relative density up to {plain(_marked(mark))}"] if content.goods.density is None else []
     pressure = [f"vapour pressure under {most_50:.1f} kPa at 50 °C"] if content.goods.vapour_pressure is None else []
     keys = " and ".join(["density"] * bool(density) + ["vapour_pressure"] * bool(pressure))
     return caution(

@@ -201,3 +201,51 @@ def test_which_gases_count_as_liquefied_petroleum_gas() -> None:
     table has besides, no second source is at hand."""
     (row,) = table("colours")["receptacle"]
     assert {"1011", "1075", "1965", "1978"} <= set(row["numbers"]) <= {"1011", "1075", "1965", "1969", "1978"}
+
+
+def test_the_packing_instructions_of_batteries_by_air() -> None:
+    """ICAO TI packing instructions 965 to 970 and, from 2025, 976 to 978: from memory, remembered a second time."""
+    numbers = {
+        "LITHIUM ION BATTERIES": 965, "LITHIUM ION BATTERIES PACKED WITH EQUIPMENT": 966,
+        "LITHIUM ION BATTERIES CONTAINED IN EQUIPMENT": 967, "LITHIUM METAL BATTERIES": 968,
+        "LITHIUM METAL BATTERIES PACKED WITH EQUIPMENT": 969, "LITHIUM METAL BATTERIES CONTAINED IN EQUIPMENT": 970,
+        "SODIUM ION BATTERIES": 976, "SODIUM ION BATTERIES PACKED WITH EQUIPMENT": 977,
+        "SODIUM ION BATTERIES CONTAINED IN EQUIPMENT": 978,
+    }  # fmt: skip
+    found = {}
+    for entry in every():
+        for name in entry.names if entry.un in ("3090", "3091", "3480", "3481", "3551", "3552") else ():
+            decision = decided(entry, Mode.AIR, name=name)
+            found[name] = {cite for one in decision.waived if one.mark == "battery" for cite in one.cite}
+    assert found == {name: {f"ICAO TI packing instruction {number}"} for name, number in numbers.items()}
+
+
+def test_packing_instructions_whose_packagings_are_of_a_tested_type() -> None:
+    """ADR 4.1.4.1, from memory: those of explosives (P1..), of classes 4.2, 4.3 and 5.2 (P4.., P5..), and these."""
+    tested = re.compile(r"P(001|002|010|1\d\d.*|4\d\d|5\d\d|600|601|602|620|802|804)")
+    first: dict[tuple[str, ...], Entry] = {}
+    for entry in every():
+        if entry.road_status == "regulated" and entry.packing_instructions and entry.hazard_class != "7":
+            first.setdefault(entry.packing_instructions, entry)
+    bare, seen = {"spec_mark": None}, set()
+    for instructions, entry in first.items():
+        decision = decided(entry, Mode.SEA, bare)
+        if decision.verdict is not VerdictWord.NOT_SUBJECT and entry.un not in MARKED_ALONE:
+            asks = any(tested.fullmatch(one) for one in instructions)
+            assert ("spec-mark-missing" in codes(decision)) == asks, (entry.id, instructions)
+            seen |= set(instructions)
+    assert {
+        "P001",
+        "P002",
+        "P010",
+        "P114(a)",
+        "P404",
+        "P520",
+        "P600",
+        "P601",
+        "P602",
+        "P620",
+        "P802",
+        "P804",
+        "P200",
+    } <= seen
