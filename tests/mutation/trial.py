@@ -24,7 +24,7 @@ PUBLISHED = ("tests/published",)
 MODULES = (
     "tests/marks/test_decide.py", "tests/marks/test_rule.py", "tests/marks/test_reliefs.py", "tests/marks/test_aircraft.py",
     "tests/marks/test_inside.py", "tests/marks/test_dates.py", "tests/test_ground.py", "tests/marks/test_error_paths.py",
-    "tests/test_papers.py",
+    "tests/test_bad_records.py", "tests/marks/test_reading.py", "tests/test_papers.py",
 )  # fmt: skip
 #: Seconds of the processor after which a mutant counts as one that never ends, and its memory in bytes.
 LONGEST, MOST_MEMORY = 60, 2 * 1024**3
