@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from tests.mutation import tables
+from tests.mutation.equal import reason
 from tests.mutation.reach import first_asked, reached
 from tests.mutation.trial import Candidate, Fate, preload, try_out
 
@@ -44,9 +45,13 @@ def main() -> int:
         drawn = list(candidates(room, options.only))
         random.Random(options.seed).shuffle(drawn)
         fates: Counter[Fate] = Counter()
+        equal = 0
         for make in drawn:
             one = make()
             if one is None:
+                continue
+            if reason(one):
+                equal += 1
                 continue
             fate = try_out(one, first_asked(one.where, reach))
             fates[fate] += 1
@@ -59,7 +64,8 @@ def main() -> int:
         killed = fates.total() - fates[Fate.LIVES]
         share = 100 * killed / fates.total() if fates else 100.0
         print(f"{room}: {killed} of {fates.total()} killed, {share:.1f} % (of about {len(drawn)} mutants); by", end=" ")
-        print(", ".join(f"{fate} {fates[fate]}" for fate in Fate if fates[fate]))
+        print(", ".join(f"{fate} {fates[fate]}" for fate in Fate if fates[fate]), end="")
+        print(f"; {equal} left out as no wrong, see equal.toml" if equal else "")
         short = short or share < 90
     return 1 if short else 0
 

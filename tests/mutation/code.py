@@ -61,7 +61,8 @@ def candidates(path: Path) -> Iterator[Candidate]:
                 return None
         except SyntaxError:
             return None
-        return Mutant(f"{where}:{_line(source, changed)}", what, module=module, source=changed)
+        number = _line(source, changed)
+        return Mutant(f"{where}:{number}", what, source.splitlines()[number - 1], module=module, source=changed)
 
     for what, change in (*_by_cosmic_ray(source), *_answers_left_out(source), *_members_left_out(source)):
         yield partial(made, what, change)

@@ -32,11 +32,12 @@ LONGEST, MOST_MEMORY = 60, 2 * 1024**3
 
 @dataclass(frozen=True)
 class Mutant:
-    """A wrong. where, what: in words; module and source: a changed module; table and data: a table's text and what is
-    read from it instead; goods: the changed text of the goods list."""
+    """A wrong. where, what: in words; line: the line of the module that is changed; module and source: a changed module;
+    table and data: a table's text and what is read from it instead; goods: the changed text of the goods list."""
 
     where: str
     what: str
+    line: str = ""
     module: str = ""
     source: str = field(default="", repr=False)
     table: str = field(default="", repr=False)
