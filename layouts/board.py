@@ -34,8 +34,8 @@ SHARE, MOST = 0.06, 60.0
 #: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; with squares set
 #: into each other's gaps, of which only some arrangements are tried; and where to be told at all saves a longer search.
 STEPS, FEW, SOME, BRIEF = (300, 3000), (60,), (120,), (50,)
-#: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it.
-SEVERAL = 5
+#: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it, and steps for each.
+SEVERAL, FEWER = 5, (25,)
 #: Tenths of a millimetre.
 FINE = 10
 
@@ -140,16 +140,16 @@ class Board:
         )
         taken = self._fixed(face)
         ended: Unfinished | None = None
-        ways, most = self._nested(items), None
+        ways, most, each = self._nested(items), None, steps
         if steps is FEW and len(ways) > 1:
-            ways, most, ended = ways[:2], SEVERAL, Unfinished()  # not all of them are tried
+            ways, most, each, ended = ways[:2], SEVERAL, FEWER, Unfinished()  # not all of them are tried
         for squares in ways:
             rest = [item for item in items if item not in squares]
             for there in self._arrangements(face, squares, (width, height), taken)[:most]:
                 gap = round(LEAST.gap * FINE)
                 boxes = [(x, y, x + wide + gap, y + wide + gap) for wide, x, y in there]
                 try:
-                    found = self._each(face, rest, (width, height), [*taken, *boxes], steps)
+                    found = self._each(face, rest, (width, height), [*taken, *boxes], each if squares else steps)
                 except Unfinished as fault:
                     ended = fault
                     continue

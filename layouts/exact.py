@@ -14,25 +14,14 @@ drawn together again before it is said not to be met.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from layouts.outline import (
-    Corners,
-    Rect,
-    Size,
-    apart,
-    drawn_together,
-    empty,
-    joined,
-    open_area,
-    outside,
-    useful,
-)  # fmt: skip
+from layouts.outline import Corners, Rect, Size, drawn_together, joined, open_area
+from layouts.room import empty, outside, too_much, useful
 
 Form = tuple[int, int, int]  # the same, and which of a piece's sizes it is
 
@@ -72,8 +61,8 @@ def least(sizes: Sequence[Size]) -> list[Form]:
 #: From which sides a search is begun, and up to how many steps from the first alone.
 SIDES = tuple((turned, right, above) for above in (True, False) for turned in (False, True) for right in (False, True))
 STEPS_FROM_ONE_SIDE = 200
-#: An outline on which nothing is taken is looked at more closely where what is left fills so much of what is open.
-FULL = 0.7
+#: What is open is looked at more closely where what is left would fill so much of it: with nothing taken there, or something.
+FULL, FULL_BETWEEN = 0.7, 0.4
 
 
 def pack(
@@ -88,13 +77,13 @@ def pack(
     """A place for each piece in one of its sizes, none over another or over what is taken; None where there is none.
 
     steps: how many the search may take: the first number from each side of the face in turn (from the upper left first),
-    then the next. Unfinished, if none of them is enough. accept: a condition on where the pieces ``watched`` lie, asked as
-    soon as the last of them is set; arrangements are tried until one meets it.
+    then the next. Unfinished, if none of them is enough. accept: a condition on where the pieces ``watched`` lie, asked of
+    these alone as soon as the last of them is set; arrangements are tried until one meets it.
     """
     sizes = {n: [s for s in least(piece) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}
-    parts = apart((max(a, 0), max(b, 0), min(c, width), min(d, height)) for a, b, c, d in taken)
-    if parts and all(sizes.values()):
-        sizes, parts = _within_reach(sizes, width, height, parts)
+    parts: tuple[Rect, ...] = ()
+    if taken and all(sizes.values()):
+        sizes, parts = _within_reach(sizes, width, height, taken)
     free = width * height - sum([(c - a) * (d - b) for a, b, c, d in parts])
     if not all(sizes.values()) or sum([min([w * h for w, h, _ in mine]) for mine in sizes.values()]) > free:
         return None
@@ -117,8 +106,8 @@ def _within_reach(
     sizes: Mapping[int, Sequence[Form]], width: int, height: int, taken: Sequence[Rect]
 ) -> tuple[dict[int, list[Form]], tuple[Rect, ...]]:
     """Of each piece the sizes for which there is room between what is taken; and what is taken, with all that no piece can
-    reach."""
-    rooms = empty(width, height, taken)
+    reach, in parts that do not overlap."""
+    rooms = empty(width, height, tuple(taken))
     within = {
         n: [form for form in mine if any([form[0] <= c - a and form[1] <= d - b for a, b, c, d in rooms])]
         for n, mine in sizes.items()
@@ -182,32 +171,20 @@ class _Task(Struct, frozen=True):
 
 
 def _found(task: _Task, steps: int) -> Spots | None:
-    """A place for all. Most often it is the large ones that don't go, and of few that is soon told; and where there is a
-    condition, it is most often met when what it speaks of is set before all else."""
+    """A place for all. A condition is most often met when what it speaks of is set before all else; where they don't go it is
+    most often the large ones that don't, and of few that is soon told."""
+    ended: Unfinished | None = None
+    try:
+        if task.accept and (found := _Search(task, steps, eager=True).all()) is not None:
+            return found
+    except Unfinished as fault:
+        ended = fault
     large = task.large()
     if len(large.sizes) < len(task.sizes) and _Search(large, steps).all() is None:
         return None
-    return (task.accept and _Search(task, steps, eager=True).all()) or _Search(task, steps).all()
-
-
-def too_much(sizes: Sequence[Sequence[Form]], width: int, height: int) -> bool:
-    """Whether the pieces can't fit by a bound alone: their area, with those wider or higher than half the face counted as
-    what they really shut off (dual feasible functions: Fekete and Schepers, 2004)."""
-    area = width * height
-    kinds = Counter(tuple([(w, h) for w, h, _ in mine]) for mine in sizes)
-    if 4 * sum([n * min([w * h for w, h in kind]) for kind, n in kinds.items()]) <= area:
-        return False  # along each side none is counted with more than twice its own
-    across, up = ({size[n] for kind in kinds for size in kind} for n in (0, 1))
-    wide = [{w: _worth(w, step, width) for w in across} for step in _steps(across, width)]
-    high = [{h: _worth(h, step, height) for h in up} for step in _steps(up, height)]
-    one = [(kind[0], n) for kind, n in kinds.items() if len(kind) == 1]
-    some = [(kind, n) for kind, n in kinds.items() if len(kind) > 1]
-    for a in wide:
-        for b in high:
-            taken = sum([n * a[w] * b[h] for (w, h), n in one])
-            if taken + sum([n * min([a[w] * b[h] for w, h in kind]) for kind, n in some]) > area:
-                return True
-    return False
+    if ended:
+        raise ended
+    return _Search(task, steps).all()
 
 
 class _Kind(NamedTuple):
@@ -255,6 +232,7 @@ class _Search:
         self.kinds = _kinds(task)
         self.lefts: dict[tuple[int, ...], _Left] = {}
         self.sums: dict[tuple[int, ...], tuple[int, int]] = {}
+        self.accepted: dict[Spots, bool] = {}
         self.taken = tuple(sorted(task.taken))
         self.failed: set[tuple[Corners, tuple[int, ...], tuple[Rect, ...], Spots]] = set()
 
@@ -330,7 +308,7 @@ class _Search:
     def _too_much(self, corners: Corners, left: _Left, counts: tuple[int, ...], taken: tuple[Rect, ...]) -> bool:
         """Whether what is left takes more than is open. A line across it meets pieces side by side, so that of its length no
         more is of use than the largest sum of their widths that is not longer."""
-        if not taken and left.area < FULL * open_area(corners, self.width, self.height):
+        if left.area < (FULL_BETWEEN if taken else FULL) * open_area(corners, self.width, self.height):
             return False
         across, up = self._sums(counts)
         if useful(corners, taken, self.width, self.height, across) < left.area:
@@ -366,26 +344,17 @@ class _Search:
 
     def _agreed(self, placed: Spots, corners: Corners) -> Spots | None:
         """These spots, if they meet the condition; with the watched ones drawn together, if only those do; or None."""
-        accept = self.task.accept
-        if accept is None or accept(placed):
-            return placed
         watched = self._watched(placed)
+        if self._accepted(watched):
+            return placed
         rest = [spot for spot in placed if spot.piece not in self.task.watched]
         others = [*self.taken, *(spot.rect for spot in rest)]
         nearer = drawn_together([spot.rect for spot in watched], others, corners, self.width, self.height)
-        moved = (*rest, *(spot._replace(x=to[0], y=to[1]) for spot, to in zip(watched, nearer, strict=True)))
-        return moved if accept(moved) else None
+        moved = [spot._replace(x=to[0], y=to[1]) for spot, to in zip(watched, nearer, strict=True)]
+        return (*rest, *moved) if self._accepted(moved) else None
 
-
-def _steps(sizes: Collection[int], whole: int) -> list[int]:
-    """The steps at which such a function can tell more: the sizes themselves, and what is left over beside them."""
-    found = {size for size in sizes if 2 * size <= whole} | {whole - size + 1 for size in sizes if 2 * size > whole + 1}
-    return [0, *sorted(found)[:12]]
-
-
-def _worth(size: int, step: int, whole: int) -> int:
-    """A dual feasible function: what is left over beside a piece nearly as large as the whole is counted with it, what is
-    smaller than that not at all."""
-    if not step:
-        return size
-    return whole if size > whole - step else size if size >= step else 0
+    def _accepted(self, watched: Sequence[Spot]) -> bool:
+        accept, spots = self.task.accept, tuple(sorted(watched))
+        if spots not in self.accepted:
+            self.accepted[spots] = accept is None or accept(spots)
+        return self.accepted[spots]

@@ -68,17 +68,18 @@ class Planner:
             faces = [face for face in faces if face.upright]
         if self.whole and faces:
             return self._whole(faces[0])
-        faces = [face for face in faces if self.board.fits(face, self.stays) is not None]
+        able = []
         for face in faces:
+            if self.board.fits(face, self.stays) is None:
+                continue
+            able.append(face)
             for n, (arrows, moved) in enumerate(product(self._arrow_pairs(face), self._moves())):
                 if n == 2 and self._hopeless(face):  # no sooner: mostly one of the first two goes
+                    able.remove(face)
                     break
                 if (plan := self._tried(face, arrows, moved)) is not None:
                     return plan
-        for face in faces:
-            if (plan := self._searched(face)) is not None:
-                return plan
-        return None
+        return next(filter(None, map(self._searched, able)), None)
 
     @property
     def twice(self) -> list[Item]:

@@ -26,7 +26,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("artwork.symbols.",),
     ("artwork.",),
     ("faces", "mapping"),
-    ("placement", "arrange", "outline", "nested", "exact", "told"),
+    ("placement", "arrange", "outline", "nested", "room", "exact", "told"),
     ("blocks", "board", "plans", "reasons", "contrast", "setting", "steps"),
     ("trouble", "verify", "place"),
     ("furniture", "listing", "arrows", "badges", "bodies", "particulars"),
