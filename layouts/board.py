@@ -33,7 +33,7 @@ LEAST = COMFORTS[-1]
 SHARE, MOST = 0.06, 60.0
 #: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; with squares set
 #: into each other's gaps, of which only some arrangements are tried; and where to be told at all saves a longer search.
-STEPS, FEW, SOME, BRIEF = (300, 3000), (60,), (120,), (50,)
+STEPS, FEW, SOME, BRIEF = (1000, 3000), (60,), (120,), (50,)
 #: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it, and steps for each.
 SEVERAL, FEWER = 5, (25,)
 #: Tenths of a millimetre.

@@ -60,7 +60,7 @@ def least(sizes: Sequence[Size]) -> list[Form]:
 
 #: From which sides a search is begun, and up to how many steps from the first alone.
 SIDES = tuple((turned, right, above) for above in (True, False) for turned in (False, True) for right in (False, True))
-STEPS_FROM_ONE_SIDE = 200
+STEPS_FROM_ONE_SIDE = 1000
 #: What is open is looked at more closely where what is left would fill so much of it: with nothing taken there, or something.
 FULL, FULL_BETWEEN = 0.7, 0.4
 
@@ -76,8 +76,8 @@ def pack(
 ) -> Spots | None:
     """A place for each piece in one of its sizes, none over another or over what is taken; None where there is none.
 
-    steps: how many the search may take: the first number from each side of the face in turn (from the upper left first),
-    then the next. Unfinished, if none of them is enough. accept: a condition on where the pieces ``watched`` lie, asked of
+    steps: how many the search may take, one number after the other: from the upper left alone, a large number from each side
+    of the face in turn. Unfinished, if none of them is enough. accept: a condition on where the pieces ``watched`` lie, asked of
     these alone as soon as the last of them is set; arrangements are tried until one meets it.
     """
     sizes = {n: [s for s in least(piece) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}

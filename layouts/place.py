@@ -96,7 +96,7 @@ def place(
         )
         verify(placement, requirements, modes)
         return placement
-    refusal = does_not_fit(solid, items, to_set, marked, keep_clear, modes, tied, ended, may_hang)
+    refusal = does_not_fit(solid, items, to_set, marked, keep_clear, modes, tied, ended, may_hang, memory)
     return Placement(solid, (), tuple(keep_clear), tuple(others), (*notes, refusal), steps=tuple(tried))
 
 

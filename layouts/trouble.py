@@ -14,6 +14,7 @@ from layouts.faces import ORDER, Area, Solid, on_face
 from layouts.plans import PAIRS, Planner
 from layouts.reasons import ARROWS_TWICE, NOT_BOTTOM, names, size_words, start
 from layouts.steps import Step, steps, tag_allowed
+from layouts.told import Memory
 from marks import small
 from marks.requirement import Finding
 from marks.terms import Face, Level, Mode, PackageForm
@@ -75,8 +76,10 @@ def does_not_fit(
     tied: frozenset[Face],
     ended: bool,
     may_hang: bool,
+    memory: Memory,
 ) -> Finding:
-    """The refusal: what is needed, what each face has, what to do. ended: a search was ended before it could tell."""
+    """The refusal: what is needed, what each face has, what to do. ended: a search was ended before it could tell; memory:
+    what the steps have told."""
     cures = list(_cures(solid, to_set, modes, [*marked, *clear], may_hang))
     if solid.form is PackageForm.IRREGULAR:
         no_face = [item for item in to_set if item.block == ARROWS] or to_set
@@ -86,7 +89,7 @@ def does_not_fit(
         step for step in steps(solid, to_set, modes) if Face.TAG not in step.faces and Face.SHOULDER not in step.faces
     ][-1]
     everywhere = replace(last, faces=(Face.FRONT, Face.BACK, Face.LEFT, Face.RIGHT, Face.TOP))
-    board = Board(last.solid, items, last.level, marked, clear, (), tied)
+    board = Board(last.solid, items, last.level, marked, clear, (), tied, memory)
     stage, culprits = missing(board, to_set, everywhere, tied, closely=True)
     by_block = [[item for item in culprits if item.block == name] for name in BLOCKS]
     needs = " and ".join(_need(board, block) for block in by_block if block)
