@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from layouts import letters
 from layouts.face import NAME, SCALES, draw_body, draw_face
+from layouts.faces import Solid
 from layouts.furniture import line, line_to
 from layouts.geometry import Box, circle, rectangle
 from layouts.ink import BLACK, WHITE, grey
@@ -28,6 +29,11 @@ from marks.terms import Face, PackageForm
 ROW = (Face.LEFT, Face.FRONT, Face.RIGHT, Face.BACK)
 #: Paper between faces where no distances stand, and the em of their names, mm.
 PLAIN, TITLE = 2.5, READ - 0.4
+
+
+def _over(solid: Solid) -> Face:
+    """What is drawn over the front."""
+    return Face.SHOULDER if solid.form is PackageForm.CYLINDER else Face.TOP
 
 
 class Net(Struct, frozen=True, dict=True):
@@ -46,9 +52,11 @@ class Net(Struct, frozen=True, dict=True):
         """At the largest scale of the list that goes into width x height mm; the smallest one if none does. large: the
         working face alone unless given."""
         larger = frozenset({placement.working}) if large is None else large
-        bare = math.fsum(placement.solid.size(face)[0] for face in ROW)
+        solid = placement.solid
+        wide = math.fsum(solid.size(face)[0] for face in ROW)
+        high = math.fsum(solid.size(face)[1] for face in (Face.BOTTOM, Face.FRONT, _over(solid)))
         for scale in SCALES:
-            if bare / scale > width:  # the faces alone, without what stands beside them
+            if wide / scale > width or high / scale > height:  # the faces alone, without what stands beside them
                 continue
             net = cls(placement, scale, larger, code)
             if net.width <= width and net.height <= height:
@@ -76,8 +84,7 @@ class Net(Struct, frozen=True, dict=True):
 
     @property
     def _over(self) -> Face:
-        """What is drawn over the front."""
-        return Face.SHOULDER if self.placement.solid.form is PackageForm.CYLINDER else Face.TOP
+        return _over(self.placement.solid)
 
     @cached_property
     def boxes(self) -> dict[Face, Box]:
