@@ -11,39 +11,19 @@ Spot and CMYK files name the printing their process values are meant for. No con
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Callable, Sequence
-from functools import cache, lru_cache
+from collections.abc import Sequence
 from pathlib import Path as FilePath
 from typing import Any
 
 from layouts.files import write_whole
-from layouts.geometry import Box, Path, Transform
+from layouts.geometry import Box
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_measures, outline, set_in
-from layouts.pen import Pen, TransformPen
-from layouts.probe import Call, RecordingPen
-from layouts.units import PT_PER_MM, pt
+from layouts.pdf_pen import PdfPen, registered
+from layouts.probe import Call
+from layouts.units import pt
 
 INKS = ("spot", "cmyk", "rgb")
 _GUARD = {"spot": "sep_cmyk", "cmyk": "cmyk", "rgb": "rgb"}
-_CAPS = {"butt": 0, "round": 1, "square": 2}
-_OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
-_AT_ONCE = 200
-_JOINS = {"miter": 0, "round": 1, "bevel": 2}
-
-
-@cache
-def _registered(font: str) -> str:
-    """The name reportlab knows a font by; it is opened when a line first asks for it."""
-    from reportlab.pdfbase import pdfmetrics
-
-    from layouts.pdf_fonts import SubsetFont
-
-    name = font_measures(font).name
-    if name not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(SubsetFont(name, font))
-    return name
 
 
 def _colour(ink: Ink, inks: str) -> Any:
@@ -115,14 +95,14 @@ class PdfBook:
         if text not in ("embedded", "outlines"):
             raise ValueError(f"text is embedded or outlines, not {text!r}")
         self.outlines = text == "outlines"
-        self._target, self._inks = target, inks
+        self._target, self.inks = target, inks
         self._canvas = Canvas(
             "",
             invariant=1,
             pageCompression=1,
             lang=lang,
             enforceColorSpace=_GUARD[inks],
-            initialFontName=_registered("regular"),  # type: ignore[arg-type]  # the stub takes it for a size
+            initialFontName=registered("regular"),  # type: ignore[arg-type]  # the stub takes it for a size
             pdfVersion=(1, 4),
         )
         if inks != "rgb":
@@ -136,14 +116,32 @@ class PdfBook:
         # true size: a reader that obeys sets its print dialogue to no scaling
         self._canvas.setViewerPreference("PrintScaling", "None")
         self._colours: dict[Ink, Any] = {}
+        self._fills: dict[Ink, list[str]] = {}
+        self._shared: dict[tuple[Call, ...], str] = {}
         self._pages = 0
         self._outline: tuple[str, ...] = ()
         self._within: set[str] = set()
 
     def colour(self, ink: Ink) -> Any:
         if ink not in self._colours:
-            self._colours[ink] = _colour(ink, self._inks)
+            self._colours[ink] = _colour(ink, self.inks)
         return self._colours[ink]
+
+    def fill_with(self, ink: Ink) -> None:
+        """What is filled from here on is filled with the ink. A process colour is said as it was the first time; of a
+        separation the library keeps account page by page."""
+        code = self._canvas._code  # type: ignore[attr-defined]  # the stub leaves it out
+        if (said := self._fills.get(ink)) is not None:
+            code += said
+            return
+        before = len(code)
+        self._canvas.setFillColor(self.colour(ink))
+        if self.inks != "spot":
+            self._fills[ink] = code[before:]
+
+    def shared(self, calls: tuple[Call, ...]) -> str:
+        """What a drawing that several pages have is called in this book."""
+        return self._shared.setdefault(calls, f"page-{len(self._shared) + 1}")
 
     def page(
         self,
@@ -205,143 +203,3 @@ class PdfBook:
         if self._target is not None:
             write_whole(self._target, data)
         return data
-
-
-class _Operators:
-    """A path as PDF says it: what reportlab's canvas asks of one."""
-
-    def __init__(self, path: Path) -> None:
-        self._path = path
-
-    def getCode(self) -> str:
-        return _operators(self._path)
-
-
-def _operators(path: Path) -> str:
-    """A path's numbers are written at one go, not one by one."""
-    from reportlab.lib.rl_accel import fp_str
-
-    said = ["n"]
-    flat = [v * PT_PER_MM for _, points in path for p in points for v in p]
-    numbers: list[str] = []
-    for at in range(0, len(flat), _AT_ONCE):
-        numbers += fp_str(*flat[at : at + _AT_ONCE]).split(" ")
-    at = 0
-    for op, points in path:
-        upto = at + 2 * len(points)
-        said += numbers[at:upto]
-        said.append(_OPERATORS[op])
-        at = upto
-    return " ".join(said)
-
-
-def _said(text: str, font: str, size: float, doc: Any, x: float, y: float, turn: float) -> str:
-    """A line of text as PDF says it. The library's text object also keeps account of leading and cursor, which a line that
-    is placed by itself has no use for. size: in points; x, y: mm."""
-    from reportlab.lib.rl_accel import escapePDF, fp_str
-    from reportlab.pdfbase.pdfmetrics import getFont
-
-    kept: Any = getFont(_registered(font))
-    a, b, c, d, _, _ = Transform.turned(turn)
-    said, em = [f"BT {fp_str(a, b, c, d, pt(x), pt(y))} Tm"], fp_str(size)
-    for subset, codes in kept.splitString(text, doc):
-        said.append(f"{kept.getSubsetInternalName(subset, doc)} {em} Tf ({escapePDF(codes)}) Tj")
-    said.append("ET")
-    return " ".join(said)
-
-
-@lru_cache(maxsize=16)
-def _digest(calls: tuple[Call, ...]) -> str:
-    return hashlib.sha256(repr(calls).encode()).hexdigest()[:16]
-
-
-class PdfPen:
-    """Draws on one page of a book. Beyond a pen's duties it can keep a drawing once and place it often: ``stored``."""
-
-    def __init__(self, book: PdfBook, canvas: Any) -> None:
-        self._book, self._canvas = book, canvas
-        self._state: dict[str, object] = {}
-        self._in_form = False
-
-    def _now(self, what: str, value: object) -> bool:
-        """Whether a part of the graphics state changes; the state is left unsaid where it already holds."""
-        if self._state.get(what) == value:
-            return False
-        self._state[what] = value
-        return True
-
-    def _fill_ink(self, ink: Ink) -> None:
-        if self._now("fill", ink):
-            self._canvas.setFillColor(self._book.colour(ink))
-
-    def fill(self, path: Path, ink: Ink) -> None:
-        self._fill_ink(ink)
-        self._canvas.drawPath(_Operators(path), stroke=0, fill=1, fillMode=1)
-
-    def stroke(
-        self,
-        path: Path,
-        ink: Ink,
-        width: float,
-        *,
-        cap: str = "butt",
-        join: str = "miter",
-        dash: tuple[float, ...] = (),
-    ) -> None:
-        canvas = self._canvas
-        if self._now("stroke", ink):
-            canvas.setStrokeColor(self._book.colour(ink))
-        if self._now("width", width):
-            canvas.setLineWidth(pt(width))
-        if self._now("cap", cap):
-            canvas.setLineCap(_CAPS[cap])
-        if self._now("join", join):
-            canvas.setLineJoin(_JOINS[join])
-        if self._now("dash", dash):
-            canvas.setDash([pt(d) for d in dash])
-        canvas.drawPath(_Operators(path), stroke=1, fill=0)
-
-    def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
-        if self._book.outlines:
-            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
-            return
-        check_glyphs(text, font)
-        self._fill_ink(ink)
-        self._canvas._code.append(_said(text, set_in(text, font), pt(size), self._canvas._doc, x, y, turn))
-
-    def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
-        """Place the drawing ``key`` by ``at``. ``draw`` draws it once, within ``box`` mm; then it is referred to."""
-        canvas = self._canvas
-        if self._in_form:  # forms do not nest here
-            draw(TransformPen(self, at))
-            return
-        if not canvas.hasForm(key):
-            outside, self._state, self._in_form = self._state, {}, True
-            canvas.beginForm(key, pt(box.x), pt(box.y), pt(box.right), pt(box.top))
-            draw(self)
-            canvas.endForm(Resources=self._resources())
-            self._state, self._in_form = outside, False
-        canvas.saveState()
-        canvas.transform(at.a, at.b, at.c, at.d, pt(at.e), pt(at.f))
-        canvas.doForm(key)
-        canvas.restoreState()
-
-    def kept(self, box: Box, draw: Callable[[Pen], None]) -> None:
-        """Draw what other pages may have as well: the same strokes are stored once, under their own digest."""
-        pen = RecordingPen()
-        draw(pen)
-        self.stored(f"page-{_digest(pen.value)}", box, pen.replay, Transform())
-
-    def _resources(self) -> Any:
-        """The form's own resources: left alone, reportlab forgets the colour spaces a form uses."""
-        from reportlab.pdfbase.pdfdoc import PDFResourceDictionary
-
-        resources = PDFResourceDictionary()
-        resources.basicFonts()
-        resources.basicProcs()
-        resources.setColorSpace(self._canvas._colorsUsed)
-        return resources
-
-    def begin(self, ident: str, title: str = "") -> None: ...
-
-    def end(self) -> None: ...

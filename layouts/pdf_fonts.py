@@ -48,11 +48,21 @@ class SubsetFont(TTFont):
     def __init__(self, name: str, font: str) -> None:
         super().__init__(name, io.BytesIO(wide_file(font)) if font in WIDER else str(font_file(font)))
         self.face.makeSubset = lru_cache(_KEPT)(self.face.makeSubset)  # type: ignore[method-assign]
+        self._called = f"F-{font}"
         self._widths = lru_cache(_KEPT)(self._widths_of)
 
     def _widths_of(self, subset: tuple[int, ...]) -> bytes:
         said: bytes = pdfdoc.PDFArray([self.face.charWidths.get(code, self.face.defaultWidth) for code in subset]).format(None)
         return said
+
+    def getSubsetInternalName(self, subset: int, doc: Any) -> str:
+        """Called the same in every file, so that what is said in it can be said again."""
+        state = self._assignState(doc)  # type: ignore[attr-defined]  # the stub leaves it out
+        if state.internalName is None:
+            state.internalName = self._called
+            doc.fontMapping[self.fontName] = f"/{self._called}"
+            doc.delayedFonts.append(self)
+        return f"/{state.internalName}+{subset}"
 
     def addObjects(self, doc: Any) -> None:
         """As the library does; then what all files share is handed what is kept of it."""

@@ -69,6 +69,10 @@ class End(NamedTuple):
         pen.end()
 
 
+#: How the key of a drawing begins that comes back in other files: artwork, which is the same wherever it stands.
+LASTING = "drawing-"
+
+
 class Stored(NamedTuple):
     """A drawing that may stand in more places than one; key: the same for the same strokes; box: around them, mm."""
 

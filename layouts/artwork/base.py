@@ -16,7 +16,7 @@ from msgspec import Struct
 
 from layouts.geometry import Box, Point, Transform, clipped
 from layouts.pen import Pen, TransformPen
-from layouts.probe import RecordingPen, Stored
+from layouts.probe import LASTING, RecordingPen, Stored
 
 SQUARE_ON_POINT, RECTANGLE = "square-on-point", "rectangle"
 #: Point to point over edge of a square standing on its point.
@@ -185,7 +185,7 @@ def placed(artwork: Artwork, at: Transform, bleed: float = 0.0) -> Stored:
 @lru_cache(maxsize=512)
 def _key(artwork: Artwork, bleed: float) -> str:
     """What a stored drawing is called: artwork is a value, so what it is says what its strokes are."""
-    return f"drawing-{hashlib.sha256(repr((artwork, bleed)).encode()).hexdigest()[:16]}"
+    return f"{LASTING}{hashlib.sha256(repr((artwork, bleed)).encode()).hexdigest()[:16]}"
 
 
 def turned_square(artwork: Artwork) -> TurnedSquare:

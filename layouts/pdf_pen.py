@@ -1,0 +1,203 @@
+"""The pen on a page of a PDF: strokes, letters and stored drawings as the file says them.
+
+The library keeps account of pages, fonts, colours and objects; what is said again and again, numbers of a path, a line of
+text, an ink, is written here at one go.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from functools import cache
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from layouts.geometry import Box, Path, Transform
+from layouts.ink import Ink
+from layouts.letters import check_glyphs, font_measures, outline, set_in
+from layouts.pen import Pen, TransformPen
+from layouts.probe import LASTING, RecordingPen
+from layouts.units import PT_PER_MM, pt
+
+if TYPE_CHECKING:
+    from layouts.pdf import PdfBook
+
+_CAPS = {"butt": 0, "round": 1, "square": 2}
+_OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+_AT_ONCE = 200
+_JOINS = {"miter": 0, "round": 1, "bevel": 2}
+
+
+@cache
+def registered(font: str) -> str:
+    """The name reportlab knows a font by; it is opened when a line first asks for it."""
+    from reportlab.pdfbase import pdfmetrics
+
+    from layouts.pdf_fonts import SubsetFont
+
+    name = font_measures(font).name
+    if name not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(SubsetFont(name, font))
+    return name
+
+
+def _operators(path: Path) -> str:
+    """A path as PDF says it; its numbers are written at one go, not one by one."""
+    from reportlab.lib.rl_accel import fp_str
+
+    said = ["n"]
+    flat = [v * PT_PER_MM for _, points in path for p in points for v in p]
+    numbers: list[str] = []
+    for at in range(0, len(flat), _AT_ONCE):
+        numbers += fp_str(*flat[at : at + _AT_ONCE]).split(" ")
+    at = 0
+    for op, points in path:
+        upto = at + 2 * len(points)
+        said += numbers[at:upto]
+        said.append(_OPERATORS[op])
+        at = upto
+    return " ".join(said)
+
+
+def _line(text: str, font: str, size: float, doc: Any, x: float, y: float, turn: float) -> str:
+    """A line of text as PDF says it: the library's text object also keeps account of leading and cursor, which a line that
+    is placed by itself has no use for. size: the em in points; x, y: mm."""
+    from reportlab.lib.rl_accel import escapePDF, fp_str
+    from reportlab.pdfbase.pdfmetrics import getFont
+
+    kept: Any = getFont(registered(font))
+    way = fp_str(*Transform.turned(turn)[:4]) if turn else "1 0 0 1"
+    said, em = [f"BT {way} {fp_str(pt(x), pt(y))} Tm"], fp_str(size)
+    # in the first subset an ASCII letter is its own code
+    for subset, codes in [(0, text.encode())] if text.isascii() else kept.splitString(text, doc):
+        said.append(f"{kept.getSubsetInternalName(subset, doc)} {em} Tf ({escapePDF(codes)}) Tj")
+    said.append("ET")
+    return " ".join(said)
+
+
+class _Kept(NamedTuple):
+    """What a form says, and the fonts it says it in; drawings come back from file to file, and then it is said again."""
+
+    code: tuple[str, ...]
+    fonts: tuple[str, ...]
+
+
+_kept: OrderedDict[tuple[str, str, bool], _Kept] = OrderedDict()  # by key of the drawing, inks and outlines
+_MOST_KEPT = 128
+
+
+class PdfPen:
+    """Draws on one page of a book. Beyond a pen's duties it can keep a drawing once and place it often: ``stored``."""
+
+    def __init__(self, book: PdfBook, canvas: Any) -> None:
+        self._book, self._canvas = book, canvas
+        self._state: dict[str, object] = {}
+        self._in_form = False
+        self._fonts: dict[str, bool] = {}  # in the form that is being drawn: whether all it says in the font is ASCII
+
+    def _now(self, what: str, value: object) -> bool:
+        """Whether a part of the graphics state changes; the state is left unsaid where it already holds."""
+        if self._state.get(what) == value:
+            return False
+        self._state[what] = value
+        return True
+
+    def _fill_ink(self, ink: Ink) -> None:
+        if self._now("fill", ink):
+            self._book.fill_with(ink)
+
+    def fill(self, path: Path, ink: Ink) -> None:
+        self._fill_ink(ink)
+        self._canvas._code += (_operators(path), "f")
+
+    def stroke(
+        self,
+        path: Path,
+        ink: Ink,
+        width: float,
+        *,
+        cap: str = "butt",
+        join: str = "miter",
+        dash: tuple[float, ...] = (),
+    ) -> None:
+        canvas = self._canvas
+        if self._now("stroke", ink):
+            canvas.setStrokeColor(self._book.colour(ink))
+        if self._now("width", width):
+            canvas.setLineWidth(pt(width))
+        if self._now("cap", cap):
+            canvas.setLineCap(_CAPS[cap])
+        if self._now("join", join):
+            canvas.setLineJoin(_JOINS[join])
+        if self._now("dash", dash):
+            canvas.setDash([pt(d) for d in dash])
+        canvas._code += (_operators(path), "S")
+
+    def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
+        if self._book.outlines:
+            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+            return
+        check_glyphs(text, font)
+        font = set_in(text, font)
+        self._fill_ink(ink)
+        self._fonts[font] = self._fonts.get(font, True) and text.isascii()
+        self._canvas._code.append(_line(text, font, pt(size), self._canvas._doc, x, y, turn))
+
+    def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
+        """Place the drawing ``key`` by ``at``. ``draw`` draws it once, within ``box`` mm; then it is referred to."""
+        canvas = self._canvas
+        if self._in_form:  # forms do not nest here
+            draw(TransformPen(self, at))
+            return
+        if not canvas.hasForm(key):
+            canvas.beginForm(key, pt(box.x), pt(box.y), pt(box.right), pt(box.top))
+            self._draw_form(key, draw)
+            canvas.endForm(Resources=self._resources())
+        canvas.saveState()
+        canvas.transform(at.a, at.b, at.c, at.d, pt(at.e), pt(at.f))
+        canvas.doForm(key)
+        canvas.restoreState()
+
+    def _draw_form(self, key: str, draw: Callable[[Pen], None]) -> None:
+        canvas, kept_as = self._canvas, (key, self._book.inks, self._book.outlines)
+        if (known := _kept.get(kept_as)) is not None:
+            _kept.move_to_end(kept_as)
+            for font in known.fonts:
+                _first_subset(font, canvas._doc)
+            canvas._code += known.code
+            return
+        outside, self._state, self._in_form, self._fonts = self._state, {}, True, {}
+        draw(self)
+        self._state, self._in_form = outside, False
+        # a separation, and a letter beyond ASCII, has a name or code of its own in every file
+        if key.startswith(LASTING) and self._book.inks != "spot" and all(self._fonts.values()):
+            _kept[kept_as] = _Kept(tuple(canvas._code), tuple(self._fonts))
+            if len(_kept) > _MOST_KEPT:
+                _kept.popitem(last=False)
+
+    def kept(self, box: Box, draw: Callable[[Pen], None]) -> None:
+        """Draw what other pages may have as well: the same strokes are stored once."""
+        pen = RecordingPen()
+        draw(pen)
+        self.stored(self._book.shared(pen.value), box, pen.replay, Transform())
+
+    def _resources(self) -> Any:
+        """The form's own resources: left alone, reportlab forgets the colour spaces a form uses."""
+        from reportlab.pdfbase.pdfdoc import PDFResourceDictionary
+
+        resources = PDFResourceDictionary()
+        resources.basicFonts()
+        resources.basicProcs()
+        resources.setColorSpace(self._canvas._colorsUsed)
+        return resources
+
+    def begin(self, ident: str, title: str = "") -> None: ...
+
+    def end(self) -> None: ...
+
+
+def _first_subset(font: str, doc: Any) -> None:
+    """Have the file carry the font."""
+    from reportlab.pdfbase.pdfmetrics import getFont
+
+    kept: Any = getFont(registered(font))
+    kept.getSubsetInternalName(0, doc)
