@@ -96,9 +96,11 @@ class Gathered(Struct, frozen=True):
 
     @property
     def first(self) -> int:
+        """The number of the first row, as a spreadsheet counts."""
         return self.rows[0][0]
 
     def read(self) -> Batched:
+        """The record, or its faults, each naming its row."""
         members = [(number, _said(self.head, cells)) for number, cells in self.rows]
         return _batched(self.table, self.reference, members, self.notes)
 
