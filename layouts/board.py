@@ -32,8 +32,9 @@ LEAST = COMFORTS[-1]
 #: On a large face the margin grows to this share of the shorter side, up to so many mm.
 SHARE, MOST = 0.06, 60.0
 #: Steps of the exact search on one face: where an answer of law hangs on it; where only a preference does; with squares set
-#: into each other's gaps, of which only some arrangements are tried; and where to be told at all saves a longer search.
-STEPS, FEW, SOME, BRIEF = (1000, 3000), (60,), (120,), (50,)
+#: into each other's gaps, of which only some arrangements are tried; and where to be told at all saves a longer search (more than
+#: a few, so that what this does not tell is not asked again for a preference).
+STEPS, FEW, SOME, BRIEF = (1000, 3000), (60,), (120,), (61,)
 #: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it, and steps for each.
 SEVERAL, FEWER = 5, (25,)
 #: Tenths of a millimetre.
