@@ -112,10 +112,10 @@ def excepted(content: Content, on: date) -> ExceptedGround:
     found, group = hazards(content), us.packing_group(entry)
     if content.number in table("ground")["excepted_never"]["numbers"]:
         return ExceptedGround(None, None, cite, f"{content.number} is named among those that may not be one")
+    if found[0] == "6.1" and group == "I" and us.inhalation(entry) is not None:  # liquids of 6.1 have no other zones
+        return ExceptedGround(None, None, cite, "of packing group I and poisonous by inhalation in zone A or B")
     if read_limit(entry.passenger).kind == "forbidden":
         return ExceptedGround(None, None, cite, "forbidden on passenger aircraft, which bars it on the highway too")
-    if found[0] == "6.1" and group == "I" and us.inhalation(entry) in ("A", "B", ""):
-        return ExceptedGround(None, None, cite, "of packing group I and poisonous by inhalation in zone A or B")
     if found[0] == "2.2" and len(found) > 1:
         return ExceptedGround(None, None, cite, "a gas of 2.2 with a subsidiary hazard")
     for row in dated("ground", "excepted", on):
