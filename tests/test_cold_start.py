@@ -51,3 +51,23 @@ def test_a_plan_loads_what_the_record_needs_and_no_writer(form: tuple[str, ...])
 
 def test_goods_load_neither_models_nor_units() -> None:
     assert not loaded("goods", "1219") & {*HEAVY, "pydantic", "pint"}
+
+
+def test_a_plugin_that_someone_else_installed_has_no_say_in_how_a_record_is_read(tmp_path: Path) -> None:
+    """pydantic loads whatever any installed distribution offers it under the entry point ``pydantic``."""
+    (tmp_path / "meddler.py").write_text("open('meddled', 'w').close()\nplugin = object()\n", "utf-8")
+    about = tmp_path / "meddler-1.dist-info"
+    about.mkdir()
+    (about / "METADATA").write_text("Metadata-Version: 2.1\nName: meddler\nVersion: 1\n", "utf-8")
+    (about / "entry_points.txt").write_text("[pydantic]\nmeddler = meddler:plugin\n", "utf-8")
+
+    def meddled(*words: str, **more: str) -> bool:
+        path = os.pathsep.join((str(ROOT), str(tmp_path)))
+        subprocess.run(
+            [sys.executable, *words], capture_output=True, cwd=tmp_path, env={**os.environ, "PYTHONPATH": path, **more}
+        )
+        return (tmp_path / "meddled").exists()
+
+    record = str(ROOT / "examples" / "isopropanol-three-modes.yaml")
+    assert not meddled("-m", "layouts.front.cli", "plan", record)
+    assert meddled("-c", f"from layouts.job import plan_file; plan_file({record!r})")  # it is there to be found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import os
 import sys
 from collections.abc import Callable, Sequence
 
@@ -20,6 +21,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit status. argv: the words of the command; those of the process where it is None."""
     if argv is None:
         gc.disable()  # a process that answers once and ends: looking for garbage while modules load is time for nothing
+        # Whatever else is installed has no say in how a record is read, and is not searched for.
+        os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     parser = _parser()
     arguments = parser.parse_args(argv)
     if arguments.command is None:
