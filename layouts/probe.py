@@ -48,6 +48,12 @@ class Text(NamedTuple):
     ink: Ink
     turn: float
 
+    @property
+    def path(self) -> Path:
+        """Its letters, where they stand. MissingGlyph as ``letters.outline``."""
+        at = Transform.turned(self.turn).then(Transform.moved(self.x, self.y))
+        return outline(self.text, self.font, self.size).transformed(at)
+
     def onto(self, pen: Pen) -> None:
         pen.text(self.x, self.y, self.text, self.font, self.size, self.ink, turn=self.turn)
 

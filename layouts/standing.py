@@ -13,7 +13,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from layouts import letters
-from layouts.artwork.base import recorded
+from layouts.artwork.base import outlined
 from layouts.badges import badge, spread
 from layouts.bodies import on_faces, standing_out, tape
 from layouts.faces import on_face
@@ -287,7 +287,7 @@ class Standing(Struct, frozen=True, dict=True):
             for bar in _bars(item):
                 mapped.fill(rectangle(bar), BLACK if self.quiet else grey(55))
             return
-        recorded(art).replay(mapped)
+        outlined(art).replay(mapped)
 
     def _seen(self, item: Placed) -> bool:
         """Whether a mark on a round side lies on the half that faces the viewer."""

@@ -16,7 +16,7 @@ from msgspec import Struct
 
 from layouts.geometry import Box, Point, Transform, clipped
 from layouts.pen import Pen, TransformPen
-from layouts.probe import LASTING, RecordingPen, Stored
+from layouts.probe import LASTING, RecordingPen, Stored, Text
 
 SQUARE_ON_POINT, RECTANGLE = "square-on-point", "rectangle"
 #: Point to point over edge of a square standing on its point.
@@ -173,6 +173,18 @@ def recorded(artwork: Artwork, bleed: float = 0.0) -> RecordingPen:
     if bleed:
         artwork.draw_bleed(pen, bleed)
     artwork.draw(pen)
+    return pen
+
+
+@lru_cache(maxsize=64)
+def outlined(artwork: Artwork) -> RecordingPen:
+    """The same with its letters as paths, for a pen that bends or shears them."""
+    pen = RecordingPen()
+    for call in recorded(artwork).calls:
+        if isinstance(call, Text):
+            pen.fill(call.path, call.ink)
+        else:
+            call.onto(pen)
     return pen
 
 

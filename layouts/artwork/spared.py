@@ -66,7 +66,7 @@ class Spared(_Wrapped, frozen=True):
         shape = polygon(diamond(self.side))
         for call in spared.calls:
             if isinstance(call, Fill | Text) and call.ink is WHITE:
-                shape += hole(call.path if isinstance(call, Fill) else outlined(call))
+                shape += hole(call.path)
         with group(pen, f"hazard-label-{self.whole.variant}", self.title):
             pen.fill(shape, self.ink)
 
@@ -76,14 +76,6 @@ class Spared(_Wrapped, frozen=True):
         inside = diamond(self.side, (m, m), UNDER)
         with group(pen, "bleed", "Bleed"):
             pen.fill(polygon(diamond(self.side, (m, m), -by)) + polygon(inside[::-1]), self.ink)
-
-
-def outlined(text: Text) -> Path:
-    """A text as the path of its letters, mm, where it stands. MissingGlyph as ``letters.outline``."""
-    from layouts.letters import outline
-
-    at = Transform.turned(text.turn).then(Transform.moved(text.x, text.y))
-    return outline(text.text, text.font, text.size).transformed(at)
 
 
 def hole(path: Path) -> Path:
