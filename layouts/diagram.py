@@ -1,14 +1,14 @@
 """The face placement diagram: what goes where on a package, to the millimetre.
 
 First the working face, large, beside the package standing; then the net to one stated scale and the other faces that need a
-drawing of their own; then the legend, a line for each number. All of it on one page if it fits; else the legend has pages of
-its own, and a short key takes its place. Placement is finished before this is called; nothing here decides.
+drawing of their own; then the legend, a line for each number. All of it on one page if it fits; else the net and the other
+faces have a page of their own; else the legend has, and a short key takes its place. Placement is finished before this is called; nothing here decides.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from typing import NamedTuple
 
@@ -37,8 +37,10 @@ from marks.terms import Face, Level
 #: The column at the right of the working face: the package standing, and under it the QR code, mm.
 SIDE, CODE = 62.0, 28.0
 #: How high on paper the drawing of the working face may be (tall faces by TALL more), the standing view, and the net at
-#: least: the first of these with which all goes on one page; other faces are so high.
+#: least: the first of these with which all goes on one page, the code under the standing view or, to spare height, beside
+#: the net; other faces are so high.
 SIZES = ((140.0, 58.0, 84.0), (120.0, 58.0, 80.0), (100.0, 56.0, 72.0), (92.0, 54.0, 68.0), (86.0, 50.0, 64.0))
+SPARING = ((92.0, 58.0, 72.0), (86.0, 56.0, 66.0), (80.0, 54.0, 60.0), (72.0, 54.0, 56.0), (66.0, 50.0, 50.0))
 TALL, OTHERS = 1.15, 56.0
 #: A face longer than this, mm, is drawn for itself even for a single mark: in the net it would be too small to be told.
 TOO_LARGE = 700.0
@@ -57,19 +59,24 @@ def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tupl
     titles = [head(columns)] if placement.items else []
     legend = [*titles, *lines]
     faces = tuple(face for face in ORDER if placement.on(face))
-    room = area.height - math.fsum(block.height for block in legend)
-    for sizes in SIZES:
-        drawings = list(_drawings(placement, about, area.width, room, *sizes))
-        if math.fsum(block.height for block in drawings) <= room:
-            return (drawn(page, partial(_draw, [*drawings, *legend]), colour=True, faces=faces),)
+    room = area.height - _height(legend)
+    for under, sizes in [*((True, sizes) for sizes in SIZES), *((False, sizes) for sizes in SPARING)]:
+        first, others = _drawings(placement, about, area.width, room, *sizes, under)
+        if _height([*first, *others]) <= room:
+            return (drawn(page, partial(_draw, [*first, *others, *legend]), colour=True, faces=faces),)
+    for sizes in SIZES:  # the legend stays with the working face, the other faces have a page of their own
+        first, others = _drawings(placement, about, area.width, area.height, *sizes, apart=True)
+        if _height(first) <= room and _height(others) <= area.height:
+            pages = ([*first, *legend], others)
+            return tuple(drawn(page, partial(_draw, part), colour=True, faces=faces) for part in pages)
     key = _key(placement, area.width)
     for sizes in SIZES[2:]:
-        drawings = list(_drawings(placement, about, area.width, area.height - key.height, *sizes))
-        if math.fsum(block.height for block in drawings) <= area.height - key.height:
+        first, others = _drawings(placement, about, area.width, area.height - key.height, *sizes)
+        if _height([*first, *others]) <= area.height - key.height:
             break
-    pages = paged([*drawings, key], area.height, area.height)
+    pages = paged([*first, *others, key], area.height, area.height)
     # each page of the legend has the titles of its columns
-    room = area.height - math.fsum(block.height for block in titles)
+    room = area.height - _height(titles)
     pages += [[*titles, *part] for part in paged(lines, room, room)]
     return tuple(drawn(page, partial(_draw, part), colour=True, faces=faces) for part in pages)
 
@@ -78,11 +85,17 @@ def _draw(blocks: Sequence[Block], pen: Pen, area: Box) -> None:
     draw_blocks(pen, blocks, area.x, area.top)
 
 
+def _height(blocks: Iterable[Block]) -> float:
+    return math.fsum(block.height for block in blocks)
+
+
 def _drawings(
-    placement: Placement, about: Particulars, width: float, room: float, most: float, tall: float, least: float
-) -> Iterator[Block]:
-    """Facts; the working face beside the standing view; the net; then other faces. room: the height there is for all;
-    most: how high the large view may be; tall: the standing view; least: how high the net may be in any case, mm."""
+    placement: Placement, about: Particulars, width: float, room: float, most: float, tall: float, least: float,
+    under: bool = True, apart: bool = False,
+) -> tuple[list[Block], list[Block]]:  # fmt: skip
+    """Facts and the working face beside the standing view; then the net and other faces. room: the height there is for all
+    or, ``apart``, for the net and other faces; most: how high the large view may be; tall: the standing view; least: how
+    high the net may be in any case, mm; under: the code stands under the standing view, else beside the net."""
     first = [_facts(placement, about, width)]
     first += [finding_block(f, width) for f in placement.findings if f.level is Level.REFUSE]
     twins = {face: _alike(placement, face) for face in placement.solid.faces}
@@ -93,12 +106,15 @@ def _drawings(
         if face not in shown and placement.on(face) and crowded:
             shown |= {face, *twins[face]}
             others.append(face)
-    look = _FirstLook.of(placement, about, width, most, tall, _also(placement, twins[placement.working]))
-    yield from first
-    left = room - math.fsum(block.height for block in first) - look.height
-    if all(item.face is Face.TAG for item in placement.items) and placement.items:  # the net has nothing to show
-        yield look.block()
-        return
+    tagged = all(item.face is Face.TAG for item in placement.items) and bool(placement.items)
+    under = under or tagged or bool(others)
+    look = _FirstLook.of(placement, about, width, most, tall, _also(placement, twins[placement.working]), under)
+    if tagged:  # the net has nothing to show
+        return [*first, look.block()], []
+    left = room if apart else room - _height(first) - look.height
+    if not under:
+        net = Net.fitting(placement, width - SIDE - 4, max(least, left) - 3, shown, about.code)
+        return [*first, look.block()], [_net_and_code(placement, about, net, width)]
     within = Net.fitting(placement, *look.spare, shown, about.code)
     rows: list[list[Net | CloseUp]]
     views: list[_View] = [_View(placement, face, _also(placement, twins[face])) for face in others]
@@ -112,10 +128,9 @@ def _drawings(
         left -= math.fsum(max(view.height for view in pair) + 3 for pair in pairs)
         net = Net.fitting(placement, width, max(least, left) - 3, shown, about.code)
         rows = [[net], *pairs]
-        if within.width <= look.spare[0] and within.scale <= max(net.scale, WELL):
+        if within.width <= look.spare[0] and within.scale <= max(net.scale, WELL) and not apart:
             look, rows = replace(look, net=within), rows[1:]
-    yield look.block()
-    yield from (_side_by_side(about, row_, width) for row_ in rows)
+    return [*first, look.block()], [_side_by_side(about, row_, width) for row_ in rows]
 
 
 def _alike(placement: Placement, face: Face) -> tuple[Face, ...]:
@@ -148,29 +163,30 @@ def _facts(placement: Placement, about: Particulars, width: float) -> Block:
 
 
 class _FirstLook(Struct, frozen=True):
-    """What the packer sees first: the working face large, and the package standing; under that the QR code and the signs.
-    net: beside the large face, where that is narrow."""
+    """What the packer sees first: the working face large, and the package standing; under that, where they stand there, the
+    QR code and the signs. net: beside the large face, where that is narrow."""
 
     about: Particulars
     width: float
     large: CloseUp
     view: Standing
+    under: bool
     net: Net | None = None
 
     @classmethod
     def of(
-        cls, placement: Placement, about: Particulars, width: float, most: float, tall: float, alike: str
+        cls, placement: Placement, about: Particulars, width: float, most: float, tall: float, alike: str, under: bool
     ) -> _FirstLook:
         view = Standing.fitting(placement, SIDE - 4, tall, code=about.code)
         wide, high = placement.solid.size(placement.working)
-        high_at_most = max(most * TALL if high > 1.3 * wide else most, view.size[1] + 8 + CODE)
+        high_at_most = max(most * TALL if high > 1.3 * wide else most, view.size[1] + (8 + CODE if under else 0))
         large = CloseUp.fitting(placement, placement.working, width - SIDE - 3, high_at_most, alike)
-        return cls(about, width, large, view)
+        return cls(about, width, large, view, under)
 
     @property
     def height(self) -> float:
         large = self.large.height if self.large.placement.items else 0.0
-        return max(large, self.view.size[1] + 8 + CODE) + 3
+        return max(large, self.view.size[1] + (8 + CODE if self.under else 0)) + 3
 
     @property
     def spare(self) -> tuple[float, float]:
@@ -189,9 +205,24 @@ class _FirstLook(Struct, frozen=True):
             _net(pen, self.about, self.net, x + self.width - SIDE - 4 - self.spare[0], top)
         left = x + self.width - SIDE
         view.draw(pen, left + (SIDE - view.size[0]) / 2, top - view.size[1])
-        low = top - view.size[1] - 6
-        draw_qr(pen, spoken(placement, self.about), Box(left, low - CODE, CODE, CODE))
-        _signs(pen, left + CODE + 2.5, low, x + self.width, self.about)
+        if self.under:
+            _code(pen, placement, self.about, left, top - view.size[1] - 6)
+
+
+def _code(pen: Pen, placement: Placement, about: Particulars, x: float, top: float) -> None:
+    """The QR code, and at its right the signs."""
+    draw_qr(pen, spoken(placement, about), Box(x, top - CODE, CODE, CODE))
+    _signs(pen, x + CODE + 2.5, top, x + SIDE, about)
+
+
+def _net_and_code(placement: Placement, about: Particulars, net: Net, width: float) -> Block:
+    """The net, and at its right the code."""
+
+    def draw(pen: Pen, x: float, top: float) -> None:
+        _net(pen, about, net, x, top)
+        _code(pen, placement, about, x + width - SIDE, top - 2)
+
+    return Block(max(net.height, CODE + 8) + 3, draw)
 
 
 def _also(placement: Placement, alike: Sequence[Face]) -> str:
@@ -317,7 +348,9 @@ def legend_row(columns: Sequence[Column], items: Sequence[Placed]) -> Block:
     item = items[0]
     requirement = item.requirement
     words = title(requirement)
-    if requirement.words:
+    if requirement.mark in ("shipper", "consignee") and requirement.words:
+        words = f"{words}: {requirement.words[0]}"  # the address stands on the mark
+    elif requirement.words:
         words = said(requirement) if says_itself(requirement) else f"{words}: {said(requirement)}"
     words += " (already there)" if item.there else ""
     already = " Its place is not stated: assumed here." if item.assumed else ""

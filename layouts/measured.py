@@ -105,11 +105,13 @@ def hatched(pen: Pen, box: Box, name: str = "") -> None:
         at += HATCH
     pen.stroke(rectangle(box), ink, 0.25)
     if name:
-        wide = letters.width(name, "regular", SMALL)
-        if wide + 2 <= box.width and box.height >= SMALL * 1.5:
-            x, y = box.centre.x - wide / 2, box.centre.y
-            pen.fill(rectangle(Box(x - 0.7, y - SMALL * 0.7, wide + 1.4, SMALL * 1.4)), WHITE)
-            line(pen, x, y - SMALL * 0.33, name, SMALL)
+        for font in ("regular", "condensed-regular"):
+            wide = letters.width(name, font, SMALL)
+            if wide + 1.4 <= box.width and box.height >= SMALL * 1.5:
+                x, y = box.centre.x - wide / 2, box.centre.y
+                pen.fill(rectangle(Box(x - 0.7, y - SMALL * 0.7, wide + 1.4, SMALL * 1.4)), WHITE)
+                line(pen, x, y - SMALL * 0.33, name, SMALL, font)
+                return
 
 
 def dashed(pen: Pen, box: Box, name: str, face: Box) -> None:
