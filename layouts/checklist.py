@@ -29,11 +29,15 @@ from marks.requirement import Finding
 from marks.terms import Face, Level
 
 #: The em of what is read while working, mm: capitals of 2.8 mm as ``listing.READ`` says; where the list would run over one
-#: page, 3.5, of which capitals are 2.4 mm: the same angle for the eye at 510 mm.
-EMS = (READ, 3.5)
+#: page, 3.5, of which capitals are 2.4 mm: the same angle for the eye at 510 mm. And the white between lines, mm.
+EMS = ((READ, 1.8), (3.5, 1.8), (3.5, 1.0))
 CODE = 28.0
 #: So many identical packages get a box each; more share one, and the count is written beside it.
 BOXES = 5
+
+
+#: So many kinds of labels from the shelf go beside the facts, in a column so wide, mm.
+_BESIDE, _SHELF = 3, 66.0
 
 
 class Pick(Struct, frozen=True):
@@ -70,8 +74,8 @@ def checklist_sheets(
     page = replace(page, title=about.called, kind="packing checklist")
     area = page.area
     faces = tuple(face for face in ORDER if placement.on(face))
-    for em in (*EMS, READ):  # on one page if it fits; else in large letters, on several
-        blocks = list(_Lines(area.width, em).blocks(placement, about, steps, cautions, allow_refused))
+    for em, white in (*EMS, EMS[0]):  # on one page if it fits; else in large letters, on several
+        blocks = list(_Lines(area.width, em, white).blocks(placement, about, steps, cautions, allow_refused))
         pages = paged(blocks, area.height, area.height)
         if len(pages) == 1:
             break
@@ -121,10 +125,11 @@ def _told(item: Placed) -> tuple[str, str]:
 
 
 class _Lines(Struct, frozen=True):
-    """The lines of the list, ``width`` mm wide, their letters of ``em`` mm."""
+    """The lines of the list, ``width`` mm wide, their letters of ``em`` mm, ``white`` mm between them."""
 
     width: float
     em: float
+    white: float
 
     def blocks(
         self,
@@ -136,11 +141,13 @@ class _Lines(Struct, frozen=True):
     ) -> Iterator[Block]:
         findings = list(dict.fromkeys([*cautions, *placement.findings]))
         refused = [f for f in findings if f.level is Level.REFUSE]
+        cleared = allowed or not refused
         boxes = about.count if about.count <= BOXES else 1
-        yield self.facts(placement, about)
+        found = picks(placement, about.count) if cleared else ()
+        beside = self.white < EMS[0][1] and len(found) <= _BESIDE
+        yield self.facts(placement, about, found if beside else ())
         for finding in refused:
             yield text(f"REFUSED: {finding.text}", self.width, self.em, "bold", after=2)
-        cleared = allowed or not refused
         if steps and cleared:
             yield self.heading("Pack", _boxes_say(about.count))
             yield from (self.step(step, boxes) for step in steps)
@@ -154,8 +161,8 @@ class _Lines(Struct, frozen=True):
                 yield from (self.mark(item, boxes) for item in items)
                 yield from (self.step(step, boxes) for step in after)
                 yield self.gap
-        if cleared:
-            yield from self.picks(picks(placement, about.count), about.count)
+        if not beside:
+            yield from self.picks(found, about.count)
         told = list(self.cautions([f for f in findings if f.level is not Level.REFUSE]))
         if cleared:  # names are never asked for on a page of their own
             yield from (block._replace(keep=True) for block in told)
@@ -165,7 +172,7 @@ class _Lines(Struct, frozen=True):
 
     @property
     def gap(self) -> Block:
-        return space(0.7 * self.em)
+        return space(0.39 * self.em * self.white)
 
     @property
     def tick(self) -> float:
@@ -182,8 +189,9 @@ class _Lines(Struct, frozen=True):
         """Texts with their fonts, wrapped one after the other."""
         return [(part, font) for text_, font in words for part in paragraphs([text_], width, self.em, font)]
 
-    def facts(self, placement: Placement, about: Particulars) -> Block:
-        """Who, what, how many: large; the QR code at the right."""
+    def facts(self, placement: Placement, about: Particulars, shelf: Sequence[Pick]) -> Block:
+        """Who, what, how many: large; the QR code at the right; before it what is taken from the shelf, if given."""
+        right = CODE + 5 + (_SHELF if shelf else 0.0)
         what = [about.packaging or placement.solid.form.value, outer(placement.solid)]
         lines = [
             (about.pieces, 6.0, "bold"), (", ".join(what), READ, "regular"), (travels(about.modes), READ, "regular"),
@@ -195,9 +203,7 @@ class _Lines(Struct, frozen=True):
                 (f"Draw the front's upright lines {quarter} mm apart; measure from the left one.", self.em, "bold")
             )
         rows = [
-            (part, em, font)
-            for words, em, font in lines
-            for part in paragraphs([words], self.width - CODE - 5, em, font)
+            (part, em, font) for words, em, font in lines for part in paragraphs([words], self.width - right, em, font)
         ]
 
         def draw(pen: Pen, x: float, top: float) -> None:
@@ -205,13 +211,22 @@ class _Lines(Struct, frozen=True):
             for words, em, font in rows:
                 line(pen, x, y - em, words, em, font)
                 y -= em * 1.4
+            self._beside(pen, x + self.width - right + 4, top, shelf, about.count)
             draw_qr(pen, spoken(placement, about), Box(x + self.width - CODE, top - CODE, CODE, CODE))
 
         return Block(max(CODE, math.fsum(em * 1.4 for _, em, _ in rows)) + 1.5, draw)
 
+    def _beside(self, pen: Pen, x: float, top: float, shelf: Sequence[Pick], count: int) -> None:
+        """The labels from the shelf, in a narrow column."""
+        told = [(f"{pick.total} × {pick.name}, {pick.size}", "regular") for pick in shelf]
+        each = [] if count == 1 else [(f"for all {count} packages", "regular")]
+        for n, (words, font) in enumerate([("From the shelf, if ready-made", "bold"), *told, *each] if shelf else []):
+            size = min(self.em, self.em * (_SHELF - 6) / letters.width(words, font, self.em))
+            line(pen, x, top - self.em * (1.2 + 1.4 * n), words, size, font)
+
     def ticks(self, pen: Pen, x: float, top: float, boxes: int) -> None:
         for n in range(boxes):
-            box = Box(x + n * (self.tick + 1.6), top - self.tick - 0.9, self.tick, self.tick)
+            box = Box(x + n * (self.tick + 1.6), top - self.tick - self.white / 2, self.tick, self.tick)
             pen.stroke(rectangle(box), BLACK, 0.35)
             if boxes > 1:
                 line(pen, box.x + 0.6, box.y + 0.7, str(n + 1), 0.75 * self.em, ink=grey(45))
@@ -221,17 +236,17 @@ class _Lines(Struct, frozen=True):
         right = 34.0 * boxes if step.field and boxes < 3 else 24.0 * boxes if step.field else 0.0
         stacked = right > self.width / 2
         rows = self.rows([(step.words, "regular")], self.width - left - (0 if stacked else right))
-        base = max(self.tick + 1.8, len(rows) * self.em * LEADING + 1.8)
+        base = max(self.tick, len(rows) * self.em * LEADING) + self.white
         height = base + (9 if stacked else 0)
 
         def draw(pen: Pen, x: float, top: float) -> None:
             pen.stroke(polyline([(x, top - height), (x + self.width, top - height)]), grey(30), 0.12)
             self.ticks(pen, x, top, boxes)
             for n, (words, font) in enumerate(rows):
-                line(pen, x + left, top - 1.2 - self.em * (1 + n * LEADING) + 0.2, words, self.em, font)
+                line(pen, x + left, top - self.white / 2 - 0.1 - self.em * (1 + n * LEADING), words, self.em, font)
             if step.field:
                 each = right / boxes if not stacked else self.width / boxes
-                y = top - (base + 4 if stacked else self.tick + 0.9)
+                y = top - (base + 4 if stacked else self.tick + self.white / 2)
                 start = x if stacked else x + self.width - right
                 for n in range(boxes):
                     at = start + n * each
@@ -249,14 +264,14 @@ class _Lines(Struct, frozen=True):
         named = letters.width(name, "bold", em) + 2.5
         beside = words if named + letters.width(words, "regular", em) <= wide else ""
         rows = self.rows([(name, "bold"), *([(words, "regular")] if words and not beside else [])], wide)
-        height = max(self.tick + 1.8, len(rows) * em * LEADING + 1.8)
+        height = max(self.tick, len(rows) * em * LEADING) + self.white
 
         def draw(pen: Pen, x: float, top: float) -> None:
             pen.stroke(polyline([(x, top - height), (x + self.width, top - height)]), grey(30), 0.12)
-            base, right = top - 1.2 - em + 0.2, x + self.width
+            base, right = top - self.white / 2 - 0.1 - em, x + self.width
             if not item.there:
                 self.ticks(pen, x, top, boxes)
-            badge(pen, item.number, x + left + BADGE, top - self.tick / 2 - 0.9)
+            badge(pen, item.number, x + left + BADGE, top - self.tick / 2 - self.white / 2)
             for n, (part, font) in enumerate(rows):
                 line(pen, x + indent, base - n * em * LEADING, part, em, font)
             line(pen, x + indent + named, base, beside, em)

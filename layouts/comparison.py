@@ -94,14 +94,14 @@ def _pictures(comparison: PackageComparison, placement: Placement, about: Partic
     part = width / max(1, len(modes))
     common = shared(comparison)
     panels = []
-    scale = Standing.fitting(placement, part - 6, PICTURE, about.code, False).scale
+    whole = Standing.fitting(placement, part - 6, PICTURE, about.code, False)
     for mode in modes:
         mine = shown_by(comparison, placement, mode)
         quiet = frozenset(item.number for item in mine if item.requirement.key in common) | {0}
         panels.append(
             (
                 mode,
-                Standing(replace(placement, items=mine), scale, quiet, about.code, False),
+                replace(whole, placement=replace(placement, items=mine), quiet=quiet),
                 _loud(comparison, mode, part - 6),
             )
         )

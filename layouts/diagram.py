@@ -2,7 +2,8 @@
 
 First the working face, large, beside the package standing; then the net to one stated scale and the other faces that need a
 drawing of their own; then the legend, a line for each number. All of it on one page if it fits; else the net and the other
-faces have a page of their own; else the legend has, and a short key takes its place. Placement is finished before this is called; nothing here decides.
+faces have a page of their own; else the legend has, and a short key takes its place. Placement is finished before this is
+called; nothing here decides.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from layouts.furniture import Page, line, paragraphs
 from layouts.geometry import Box
 from layouts.ink import grey
 from layouts.listing import BODY, READ, SMALL, Block, Column, draw_blocks, head, paged, row, text
-from layouts.measured import dashed, hatched
+from layouts.measured import dashed, hatched, outlined
 from layouts.net import Net
 from layouts.particulars import Particulars, mm, outer, said, says_itself, size, spoken, title, travels
 from layouts.pen import Pen, group
@@ -40,7 +41,7 @@ SIDE, CODE = 62.0, 28.0
 #: least: the first of these with which all goes on one page, the code under the standing view or, to spare height, beside
 #: the net; other faces are so high.
 SIZES = ((140.0, 58.0, 84.0), (120.0, 58.0, 80.0), (100.0, 56.0, 72.0), (92.0, 54.0, 68.0), (86.0, 50.0, 64.0))
-SPARING = ((92.0, 58.0, 72.0), (86.0, 56.0, 66.0), (80.0, 54.0, 60.0), (72.0, 54.0, 56.0), (66.0, 50.0, 50.0))
+SPARING = ((92.0, 58.0, 72.0), (86.0, 56.0, 66.0), (80.0, 54.0, 60.0), (72.0, 54.0, 56.0))
 TALL, OTHERS = 1.15, 56.0
 #: A face longer than this, mm, is drawn for itself even for a single mark: in the net it would be too small to be told.
 TOO_LARGE = 700.0
@@ -67,8 +68,8 @@ def diagram_sheets(placement: Placement, about: Particulars, page: Page) -> tupl
     for sizes in SIZES:  # the legend stays with the working face, the other faces have a page of their own
         first, others = _drawings(placement, about, area.width, area.height, *sizes, apart=True)
         if _height(first) <= room and _height(others) <= area.height:
-            pages = ([*first, *legend], others)
-            return tuple(drawn(page, partial(_draw, part), colour=True, faces=faces) for part in pages)
+            both = ([*first, *legend], others)
+            return tuple(drawn(page, partial(_draw, part), colour=True, faces=faces) for part in both)
     key = _key(placement, area.width)
     for sizes in SIZES[2:]:
         first, others = _drawings(placement, about, area.width, area.height - key.height, *sizes)
@@ -212,7 +213,7 @@ class _FirstLook(Struct, frozen=True):
 def _code(pen: Pen, placement: Placement, about: Particulars, x: float, top: float) -> None:
     """The QR code, and at its right the signs."""
     draw_qr(pen, spoken(placement, about), Box(x, top - CODE, CODE, CODE))
-    _signs(pen, x + CODE + 2.5, top, x + SIDE, about)
+    _signs(pen, x + CODE + 2.5, top, x + SIDE, about, placement.carrier is not None)
 
 
 def _net_and_code(placement: Placement, about: Particulars, net: Net, width: float) -> Block:
@@ -234,17 +235,19 @@ def _also(placement: Placement, alike: Sequence[Face]) -> str:
     return f"and {'; '.join(told)}" if alike else ""
 
 
-def _signs(pen: Pen, x: float, top: float, right: float, about: Particulars) -> None:
-    """What the figures and the signs of the drawings mean."""
+def _signs(pen: Pen, x: float, top: float, right: float, about: Particulars, carrier: bool) -> None:
+    """What the figures and the signs of the drawings mean. carrier: room is left for the carrier's own label."""
     y = top - 1.5
     for words in paragraphs(["Figures: mm on the package, from the lower left corner • of the face"], right - x, SMALL):
         y -= SMALL * 1.25
         line(pen, x, y, words, SMALL, ink=grey(80))
     y -= 1.4
-    signs: tuple[tuple[str, Callable[[Box], None]], ...] = (
+    signs: list[tuple[str, Callable[[Box], None]]] = [
         ("keep clear", lambda box: hatched(pen, box)),
         ("already there", lambda box: dashed(pen, box, "", box)),
-    )
+    ]
+    if carrier:
+        signs.append(("carrier's label", lambda box: outlined(pen, box, "")))
     for words, sign in signs:
         y -= 3.8
         sign(Box(x, y - 0.3, 6, 2.6))

@@ -143,6 +143,8 @@ def outlined(pen: Pen, box: Box, name: str) -> None:
     if min(box.width, box.height) <= 0:
         return
     pen.stroke(rectangle(box), grey(50), 0.2, dash=(0.3, 0.9))
+    if not name:
+        return
     words = [name, *name.rsplit(" ", 1)]
     for rows in ([name], words[1:]):
         wide = max(letters.width(row, "condensed-regular", SMALL) for row in rows)

@@ -159,10 +159,11 @@ def _there(item: Item, face: Face, box: Box, assumed: bool = False) -> Placed:
 
 def _placed(board: Board, items: Sequence[Item], plan: Plan) -> list[Placed]:
     out = []
+    labels = sum(item.requirement.mark == "hazard-label" for item in items)
     for index, form, face, x, y in board.spots:
         item = items[index]
         art, bare = item.forms[form], item.requirement.preprinted
-        why = reasons.why_here(item, face, plan.working, board.solid, Box(x, y, art.width, art.height))
+        why = reasons.why_here(item, face, plan.working, board.solid, Box(x, y, art.width, art.height), labels)
         out.append(
             Placed(item.requirement, art, face, x, y, art.width, art.height, there=bare, assumed=bare, why_here=why)
         )

@@ -220,8 +220,9 @@ def _gap(a: Placed, b: Placed) -> float:
 # --- why here --------------------------------------------------------------------------------------------------------
 
 
-def why_here(item: Item, face: Face, working: Face, solid: Solid, spot: Box) -> str:
-    """Why this mark stands here, in a sentence; spot: where it stands on its face."""
+def why_here(item: Item, face: Face, working: Face, solid: Solid, spot: Box, labels: int) -> str:
+    """Why this mark stands here, in a sentence; spot: where it stands on its face; labels: how many hazard labels there
+    are."""
     shunned = [area for area in solid.shunned() if area.face is face]
     clear = f", clear of {_list(dict.fromkeys(a.name for a in shunned))}" if shunned else ""
     if any(area.box.overlaps(spot) for area in shunned):
@@ -242,7 +243,8 @@ def why_here(item: Item, face: Face, working: Face, solid: Solid, spot: Box) -> 
     if face is not working:
         return f"On {face}, because {working} has no room left{clear}."
     if item.requirement.mark == "hazard-label":
-        return f"On {_working(working, solid)}; all hazard labels beside each other on one face."
+        together = "; all hazard labels beside each other on one face" if labels > 1 else ""
+        return f"On {_working(working, solid)}{together}."
     if item.requirement.mark == "cargo-aircraft-only":
         return f"On {face}, with the hazard labels, as it must."
     if item.block == BESIDE:

@@ -18,7 +18,7 @@ from layouts.badges import badge, spread
 from layouts.bodies import on_faces, standing_out, tape
 from layouts.faces import on_face
 from layouts.geometry import Box, Path, Point, Transform, circle, polygon, polyline, rectangle
-from layouts.ink import BLACK, grey
+from layouts.ink import BLACK, WHITE, grey
 from layouts.mapping import Map, MapPen
 from layouts.pen import Pen, TransformPen, group
 from layouts.placement import Placed, Placement
@@ -42,19 +42,20 @@ SEEN, NUMBERS = (Face.TOP, Face.RIGHT, Face.FRONT, Face.SHOULDER, Face.TAG), 2.2
 class Standing(Struct, frozen=True, dict=True):
     """The view at 1 to ``scale``; ``quiet``: numbers of the marks that are only outlined; ``size``: what it takes on
     paper, its lower left corner at 0, 0. code: of the packaging ("4G"), where it is known; numbered: the marks bear their
-    numbers."""
+    numbers; cut: from which height to which the side of a cylinder is left out, mm of the package."""
 
     placement: Placement
     scale: float
     quiet: frozenset[int] = frozenset()
     code: str = ""
     numbered: bool = True
+    cut: tuple[float, float] = (0.0, 0.0)
 
     @classmethod
     def fitting(
         cls, placement: Placement, width: float, height: float, code: str = "", numbered: bool = True
     ) -> Standing:
-        view = cls(placement, 1.0, code=code, numbered=numbered)
+        view = cls(placement, 1.0, code=code, numbered=numbered, cut=_left_out(placement))
         box = _around(view._outlines)
         view = replace(view, scale=max(box.width / width, box.height / height))
         if any(at is not None for _, _, at in view._numbers()):  # some numbers stand beside the package
@@ -74,6 +75,8 @@ class Standing(Struct, frozen=True, dict=True):
     def _project(self, x: float, y: float, z: float) -> Point:
         """x along the front to the right, y into the depth, z up; mm of the package to mm of paper."""
         cos, sin = self._turned
+        low, high = self.cut
+        z -= min(max(z - low, 0.0), high - low)
         across = x * cos + y * sin
         deep = y * cos - x * sin
         return Point(across / self.scale, (z * UPRIGHT + deep * INWARD) / self.scale)
@@ -258,6 +261,8 @@ class Standing(Struct, frozen=True, dict=True):
                 words, (wide, high) = "the article", self.placement.solid.size(Face.FRONT)
                 x, y = self.map_of(Face.FRONT)(wide / 2, high / 2)
                 pen.text(x - letters.width(words, "regular", 3.0) / 2, y - 1, words, "regular", 3.0, grey(65))
+            if self.cut[1]:
+                self._broken(pen)
             for outline in self._out:
                 pen.stroke(outline, BLACK, 0.25, join="round")
             for outline in self._tag:
@@ -266,6 +271,17 @@ class Standing(Struct, frozen=True, dict=True):
                 if lead is not None:
                     pen.stroke(polyline([at, lead]), BLACK, 0.12)
                 badge(pen, number, at.x, at.y, NUMBERS)
+
+    def _broken(self, pen: Pen) -> None:
+        """Two waves across the side where a part of it is left out."""
+        a, b, steps = self._yaw - math.pi / 2, self._yaw + math.pi / 2, 24
+        middle = [self._round(a + (b - a) * n / steps, self.cut[0]) for n in range(steps + 1)]
+        lower, upper = (
+            [(x, y + 0.6 * math.sin(n * math.pi / 2) + by) for n, (x, y) in enumerate(middle)] for by in (-0.7, 0.7)
+        )
+        pen.fill(polygon([*lower, *upper[::-1]]), WHITE)
+        for wave in (lower, upper):
+            pen.stroke(polyline(wave), grey(60), 0.2)
 
     @property
     def _faces(self) -> tuple[Face, ...]:
@@ -321,6 +337,19 @@ class Standing(Struct, frozen=True, dict=True):
             x = box.right + ASIDE + NUMBERS if right else box.x - ASIDE - NUMBERS
             for (number, lead), y in zip(found, heights, strict=True):
                 yield number, Point(x, y), lead
+
+
+def _left_out(placement: Placement) -> tuple[float, float]:
+    """Of a cylinder with marks on its shoulder the part of the side that bears nothing, from and to which height, mm: without
+    it the shoulder is drawn large enough to tell the marks. None, 0 to 0, of other packages."""
+    solid = placement.solid
+    if not placement.on(Face.SHOULDER):
+        return 0.0, 0.0
+    borne = [(one.face, one.box) for one in placement.items]
+    borne += [(area.face, area.box) for area in (*placement.keep_clear, *placement.others)]
+    lowest = min([box.y for face, box in borne if face.upright] + [solid.height - solid.shoulder])
+    low, high = 0.4 * solid.length, lowest - 0.5 * solid.length
+    return (low, high) if high - low > 0.5 * solid.length else (0.0, 0.0)
 
 
 def _around(paths: list[Path]) -> Box:

@@ -36,7 +36,8 @@ def packing_steps(package: Package, on: date, modes: Sequence[Mode], arrows: boo
     """
     return (
         *_lining(package),
-        *(step for goods in package.goods for step in _goods(goods, package, modes)),
+        *_contents(package),
+        *_round_them(package, modes),
         *_inside(package, on),
         *_closing(package, arrows),
         *_mark(package),
@@ -64,25 +65,44 @@ def _lining(package: Package) -> Iterator[Step]:
         yield Step("A leakproof bag lines the box, whole and high enough to be closed over the absorbent")
 
 
-def _goods(goods: Goods, package: Package, modes: Sequence[Mode]) -> Iterator[Step]:
-    number = goods.un if goods.un[:2].isalpha() else f"UN {goods.un}"
+def _number(goods: Goods) -> str:
+    return goods.un if goods.un[:2].isalpha() else f"UN {goods.un}"
+
+
+def _contents(package: Package) -> Iterator[Step]:
+    """What goes in, a step for each of the goods."""
+    for goods in package.goods:
+        number, inner = _number(goods), goods.inner
+        if goods.residue:
+            yield Step(f"{number}: empty and uncleaned, closed as when full, nothing on its outside")
+        elif inner is None:
+            yield Step(f"{number}: {show(goods.net_total)}, closed as the packaging's maker says")
+        else:
+            each = f"{inner.count} × {inner.of}, {show(inner.holds)} each, {show(goods.net_total)} in all"
+            yield Step(f"{number}: {each}; every closure tight and secured")
+
+
+def _round_them(package: Package, modes: Sequence[Mode]) -> Iterator[Step]:
+    """What is done to the inner packagings, once for all goods it is done for."""
+    found: dict[str, dict[str, None]] = {}
+    for goods in package.goods:
+        for words in _round(goods, package, modes):
+            found.setdefault(words, {})[_number(goods)] = None
+    yield from (Step(f"{', '.join(numbers)}: {words}") for words, numbers in found.items())
+
+
+def _round(goods: Goods, package: Package, modes: Sequence[Mode]) -> Iterator[str]:
     inner = goods.inner
-    if goods.residue:
-        yield Step(f"{number}: empty and uncleaned, closed as when full, nothing on its outside")
+    if goods.residue or inner is None:
         return
-    if inner is None:
-        yield Step(f"{number}: {show(goods.net_total)}, closed as the packaging's maker says")
-        return
-    each = f"{inner.count} × {inner.of}, {show(inner.holds)} each, {show(goods.net_total)} in all"
-    yield Step(f"{number}: {each}; every closure tight and secured")
     liquid = is_volume(inner.holds)
     if Mode.AIR in modes and liquid and goods.ship_as_for(Mode.AIR) is not ShipAs.EXCEPTED:
-        yield Step(f"{number}: a second means, such as tape, holds each closure (by air)")
+        yield "a second means, such as tape, holds each closure (by air)"
     if is_variation(package) and liquid:
-        yield Step(f"{number}: a plastic bag round each is advised, though no rule asks for it")
+        yield "a plastic bag round each is advised, though no rule asks for it"
     absorbent = {"full": "for all of the liquid", "some": "for some of the liquid"}.get(inner.absorbent)
     if absorbent:
-        yield Step(f"{number}: absorbent material round the inner packagings, {absorbent}")
+        yield f"absorbent material round the inner packagings, {absorbent}"
 
 
 def _inside(package: Package, on: date) -> Iterator[Step]:

@@ -4,6 +4,7 @@ numbers."""
 from __future__ import annotations
 
 import io
+import math
 import re
 import time
 from decimal import Decimal
@@ -37,7 +38,7 @@ from marks.compare import Ladder, Rung
 from marks.packer import Step
 from marks.requirement import Finding, Requirement
 from marks.tables import measures_for
-from marks.terms import Face, Level, Mode
+from marks.terms import Face, Level, Mode, PackageForm
 
 A4 = Page(210, 297, 10, Heading("HR-1", ("road: an edition",)))
 LETTER = Page(215.9, 279.4, 10, Heading("HR-1"))
@@ -158,6 +159,63 @@ def test_every_mark_has_its_number_in_the_picture_and_its_line_in_the_legend(pag
         assert area.grown(1.5).contains(pen.box)
 
 
+def test_labels_stand_beside_each_other_only_where_there_are_several() -> None:
+    phrase = "all hazard labels beside each other"
+    for labels in ([label("3")], [label("3"), label("6.1")]):
+        told = [p.why_here for p in laid(BOX, *labels, NUMBER).items if p.requirement.mark == "hazard-label"]
+        assert len(told) == len(labels)
+        assert all((phrase in words) is (len(labels) > 1) and words.startswith("On front, a larger") for words in told)
+
+
+def numerous(goods: int) -> Placement:
+    """A large box of so many goods, each with its number and name."""
+    wanted = [label("3"), label("6.1"), CARGO, FISH, SHIPPER, CONSIGNEE, NET, ARROWS]
+    for n in range(goods):
+        wanted += [
+            replace(NUMBER, variant=f"{n}", words=(f"UN {n}",)),
+            replace(NAME, variant=f"{n}", words=(f"X {n}",)),
+        ]
+    return laid(Solid.box(800, 600, 600), *wanted)
+
+
+def test_a_legend_too_long_for_one_page_stays_with_the_working_face() -> None:
+    """The second page has the net and what else is drawn, larger; no mark is without its number and line on the first."""
+    placement = numerous(4)
+    sheets = diagram_sheets(placement, ABOUT, A4)
+    assert len(sheets) == 2
+    first, second = (texts((sheet,)) for sheet in sheets)
+    assert {"No.", "Mark"} <= set(first) and "No." not in second
+    assert any(words.startswith("all faces, 1 :") for words in second)
+    assert {str(item.number) for item in placement.items} <= set(first)
+
+
+def test_the_label_on_a_cylinders_shoulder_is_large_enough_to_be_told() -> None:
+    """Bare side is left out of the standing view, never a part that bears something; a label is told
+    from 5 mm on (common practice, no source)."""
+    solid = Solid.drum(140, 1500, PackageForm.CYLINDER)
+    placement = laid(solid, label("2.1"), NUMBER, NAME)
+    view = Standing.fitting(placement, 58, 54)
+    (item,) = [p for p in placement.items if p.requirement.mark == "hazard-label"]
+    at = view.map_of(item.face)
+    corners = [at(x, y) for x in (item.x, item.box.right) for y in (item.y, item.box.top)]
+    assert max(math.dist(one, other) for one in corners for other in corners) >= 5
+    assert view.size[0] <= 58 + 1e-6 and view.size[1] <= 54 + 1e-6
+    low, high = view.cut
+    assert 0 < low < high < solid.height - solid.shoulder
+    clear = laid(solid, label("2.1"), keep_clear=[Area(Face.FRONT, Box(10, 300, 50, 50), "collar")])
+    assert Standing.fitting(clear, 58, 54).cut[1] <= 300
+    on_side = laid(Solid.drum(300, 1500, PackageForm.CYLINDER), label("2.1"), NUMBER)
+    assert not on_side.on(Face.SHOULDER) and Standing.fitting(on_side, 58, 54).cut == (0, 0)
+
+
+def test_room_for_the_carriers_label_is_named_by_its_sign_where_its_words_do_not_go_in() -> None:
+    placement = laid(BOX, label("3"), NUMBER)
+    assert placement.carrier is not None
+    assert "carrier's label" in texts(diagram_sheets(placement, ABOUT, A4))
+    bare = replace(placement, carrier=None)
+    assert not any("carrier" in words for words in texts(diagram_sheets(bare, ABOUT, A4)))
+
+
 def test_keep_clear_is_hatched_and_what_is_there_already_is_dashed_and_both_are_named() -> None:
     clear = Area(Face.FRONT, Box(300, 0, 180, 80), "hand hole")
     placement = laid(BOX, label("3"), NUMBER, keep_clear=[clear], spec_mark="4G/Y27/S/26/N/ACME")
@@ -256,15 +314,10 @@ def test_the_same_placement_gives_the_same_strokes() -> None:
     assert [s.around for s in one] == [s.around for s in two]
 
 
-def test_long_names_and_many_marks_run_on_to_further_pages_with_the_titles_again() -> None:
-    name = need(
-        "proper-shipping-name",
-        None,
-        "FLAMMABLE LIQUID, TOXIC, CORROSIVE, N.O.S. (" + "ETHYLHEXYL CHLOROFORMATE, " * 5 + "X)",
-    )
-    wanted = [label("3"), label("6.1"), label("8"), CARGO, FISH, NUMBER, name, SHIPPER, CONSIGNEE, NET, ARROWS]
-    sheets = diagram_sheets(laid(Solid.box(800, 600, 600), *wanted), ABOUT, A4)
-    assert len(sheets) > 1
+def test_many_marks_run_on_to_further_pages_with_the_titles_again() -> None:
+    """First the drawings with a key, then the legend."""
+    sheets = diagram_sheets(numerous(10), ABOUT, A4)
+    assert len(sheets) > 2 and "No." not in texts(sheets[:1])
     assert all({"No.", "Mark", "Size"} <= set(texts((sheet,))) for sheet in sheets[1:])
 
 
@@ -368,7 +421,11 @@ def test_a_limited_quantity_has_in_each_mode_s_picture_the_mark_of_that_mode() -
     (printed,) = (item for item in placement.items if item.requirement.mark.startswith("limited-quantity"))
     assert printed.requirement.mark == "limited-quantity-air"
     for mode in (Mode.ROAD, Mode.SEA, Mode.AIR):
-        found = [item for item in shown_by(one, placement, mode) if item.requirement.mark.startswith("limited-quantity")]
-        assert [item.requirement.mark for item in found] == ["limited-quantity-air" if mode is Mode.AIR else "limited-quantity"]
+        found = [
+            item for item in shown_by(one, placement, mode) if item.requirement.mark.startswith("limited-quantity")
+        ]
+        assert [item.requirement.mark for item in found] == [
+            "limited-quantity-air" if mode is Mode.AIR else "limited-quantity"
+        ]
         assert (found[0].face, found[0].x, found[0].y) == (printed.face, printed.x, printed.y)
     assert comparison_sheets(one, placement, ABOUT, A4)

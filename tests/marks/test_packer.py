@@ -95,3 +95,13 @@ def test_papers_of_explosives(goods: dict[str, Any], mode: str, said: str, missi
     (paper,) = papers(decide(record(goods, modes=(mode,))))
     assert said in "; ".join(more for line in paper.lines for more in line.more)
     assert missing in " ".join(paper.open)
+
+
+def test_what_is_done_for_several_goods_alike_is_one_step_after_what_goes_in() -> None:
+    """The laboratory's box: three solvents, one tape, one absorbent; goods without absorbent are not named there."""
+    dry = {"un": "1294", "inner": {"count": 1, "holds": "500 mL", "of": "glass bottle"}}
+    package = PACKED["box"] | {"package": "A", "goods": [BOTTLES, dry]}
+    found = record_from(RECORD | {"modes": ["road", "air"], "packages": [package]}).packages[0]
+    words = [step.words for step in packing_steps(found, DAY, [Mode.ROAD, Mode.AIR])]
+    assert [one.split(":")[0] for one in words[:4]] == ["UN 1090", "UN 1294", "UN 1090, UN 1294", "UN 1090"]
+    assert "a second means" in words[2] and "absorbent" in words[3]
