@@ -89,6 +89,12 @@ def test_inner_boxes_may_lie_across() -> None:
     assert found(box, gaps(0, 0, 10, 0)).fits
 
 
+def test_inner_boxes_lie_as_they_are_written_where_they_may_lie_across_too() -> None:
+    inside = found(package({"count": 2, "size": mm(60, 100, 50)}, inside=mm(200, 200, 50)), gaps(0, 0, 0, 0))
+    assert [(spot.body.width, spot.body.depth) for spot in inside.spots] == [(60, 100)] * 2
+    assert [(spot.layer, spot.row) for spot in inside.spots] == [(1, 1), (1, 1)]
+
+
 def test_bottles_of_two_sizes() -> None:
     bottles = [
         {"count": 2, "size": {"diameter": "100 mm", "height": "250 mm"}},
