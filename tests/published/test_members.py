@@ -249,3 +249,18 @@ def test_packing_instructions_whose_packagings_are_of_a_tested_type() -> None:
         "P804",
         "P200",
     } <= seen
+
+
+def test_what_a_document_holds_besides_its_lines_of_goods() -> None:
+    """49 CFR 172.202(a)(7), 172.204, 172.604; ADR 5.4.1.1.1 (g) to (i), IMDG 5.4.1 and 5.4.2, ICAO TI 5;4.1, remembered twice."""
+    asked = {
+        "road": ["ADR 5.4.1.1.1 (g)", "ADR 5.4.1.1.1 (h)", "ADR 5.4.1.1.1 (i)"],
+        "sea": ["IMDG 5.4.1.3"] * 3 + ["IMDG 5.4.1.6", "IMDG 5.4.2.1"],
+        "air": ["ICAO TI 5;4.1.3"] * 2 + ["ICAO TI 5;4.1.5"] * 2 + ["ICAO TI 5;4.1.6"],
+        "us-ground": ["49 CFR 172.604", "49 CFR 172.202(a)(7)", "49 CFR 172.204"],
+    }
+    rows = table("papers")["item"]
+    assert {mode: [row["cite"] for row in rows if row["mode"] == mode] for mode in asked} == asked
+    filled = [(row["mode"], row["fill"]) for row in rows if "fill" in row]
+    parties = [(mode, who) for mode in ("road", "sea", "air") for who in ("shipper", "consignee")]
+    assert filled == [*parties, ("air", "aircraft"), ("us-ground", "emergency"), ("us-ground", "pieces")]
