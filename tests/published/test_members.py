@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable
 from typing import Any
 
+from marks.beyond import _within
 from marks.decide import decide
 from marks.goods.lookup import Entry, every
 from marks.radioactive import TYPE_OF, UPRIGHT_ANYWAY
@@ -264,3 +265,29 @@ def test_what_a_document_holds_besides_its_lines_of_goods() -> None:
     filled = [(row["mode"], row["fill"]) for row in rows if "fill" in row]
     parties = [(mode, who) for mode in ("road", "sea", "air") for who in ("shipper", "consignee")]
     assert filled == [*parties, ("air", "aircraft"), ("us-ground", "emergency"), ("us-ground", "pieces")]
+
+
+def test_numbers_that_are_left_to_a_person_are_those_with_such_names() -> None:
+    """The names of ADR 2017 Table A and of the UN list; the numbers of later editions by their names too."""
+    names = {
+        "not-a-package": r"FUMIGATED CARGO TRANSPORT UNIT|INSTALLED IN CARGO TRANSPORT UNIT",
+        "battery-marks-not-held": r"^(LITHIUM (METAL|ION)|SODIUM ION) BATTERIES",
+        "infectious-packing": r"^INFECTIOUS SUBSTANCE|^MEDICAL WASTE, CATEGORY A",
+        "temperature-control": r"TEMPERATURE CONTROLLED",
+        "elevated-temperature": r"^ELEVATED TEMPERATURE",
+        "vehicle-or-engine": r"VEHICLE|^ENGINE",
+        "goods-inside-article": r"^ARTICLES CONTAINING|^DANGEROUS GOODS IN (MACHINERY|APPARATUS|ARTICLES)",
+        "kit": r"\bKIT\b",
+    }  # fmt: skip
+    lines = {line["code"]: line["numbers"] for line in table("beyond")["goods"] if "numbers" in line}
+    for code, words in names.items():
+        held = {entry.un for entry in every() for one in lines[code] if _within(entry.un, one) and entry.prefix == "UN"}
+        assert held == {entry.un for entry in every() if re.search(words, entry.name) and entry.prefix == "UN"}, code
+
+
+def test_goods_that_the_sea_leaves_to_the_air() -> None:
+    """49 CFR 172.101 symbol A without W, and magnetized material; for the IMDG Code from memory, remembered a second time."""
+    (sea,) = [line["numbers"] for line in table("beyond")["outside"] if line["numbers"][0] == "1910"]
+    assert sea == ["1910", "2807", "2812", "3334", "3335"]
+    by_air = {entry.un for entry in every() if "A" in entry.us_symbols and "W" not in entry.us_symbols}
+    assert set(sea) - {"2807"} <= by_air
