@@ -291,3 +291,18 @@ def test_goods_that_the_sea_leaves_to_the_air() -> None:
     assert sea == ["1910", "2807", "2812", "3334", "3335"]
     by_air = {entry.un for entry in every() if "A" in entry.us_symbols and "W" not in entry.us_symbols}
     assert set(sea) - {"2807"} <= by_air
+
+
+def test_what_is_allowed_where_a_package_is_too_small_or_too_odd_for_its_labels() -> None:
+    """49 CFR 172.406(b)(1) to (3), 172.407(c)(1)(i); ADR 5.2.2.1.6 and 5.2.2.2.1, IMDG and ICAO TI alike, and ISO 7225 Table 1:
+    from memory, remembered a second time."""
+    held = table("small")
+    assert [row["mode"] for row in held["reduced"]] == ["road", "sea", "us-ground"]
+    assert [row["mode"] for row in held["shoulder"]] == ["road", "sea", "air"]
+    assert {row["mode"]: (row["when"], row.get("radioactive")) for row in held["tag"]} == {
+        "road": (["irregular", "small"], None),
+        "sea": (["irregular", "small"], None),
+        "air": (["irregular"], None),
+        "us-ground": (["irregular", "cylinder", "smaller than the label"], ["irregular", "cylinder"]),
+    }
+    assert [(row.get("under"), row["mm"]) for row in held["shoulder-side"]] == [("75", "10"), ("180", "15"), (None, "25")]
