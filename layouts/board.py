@@ -12,8 +12,8 @@ from layouts.exact import Unfinished
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
 from layouts.nested import Arrangement, arrangements
-from layouts.outline import Rect
-from layouts.told import Kind, Memory, Places
+from layouts.outline import Rect, Size
+from layouts.told import Kind, Memory, Places, Told
 from marks.tables import table
 from marks.terms import Face
 
@@ -37,6 +37,7 @@ SHARE, MOST = 0.06, 60.0
 STEPS, FEW, SOME, BRIEF = (1000, 3000), (60,), (120,), (61,)
 #: Arrangements of squares in each other's gaps that are tried where only a preference hangs on it, and steps for each.
 SEVERAL, FEWER = 5, (25,)
+WISHES = (FEW, BRIEF, FEWER)  #: with so few steps no answer of law is looked for
 #: Tenths of a millimetre.
 FINE = 10
 
@@ -74,8 +75,13 @@ class Board:
         self._arranged: dict[tuple[object, ...], tuple[Arrangement, ...]] = {}
         self._pieces: dict[int, tuple[Piece, ...]] = {}
         self._kinds: dict[int, Kind] = {}
+        self._sizes: dict[int, list[Size]] = {}
         self._fars: dict[tuple[tuple[float, float], float], bool] = {}
         self._likes = {face: self._like(face) for face in solid.faces}
+        self._grounds = {
+            face: self.memory.of((like, face in labelled, level.interlocked)) for face, like in self._likes.items()
+        }
+        self._answers: dict[tuple[Told, tuple[int, ...]], Found | None] = {}  # those that were told
 
     def copy(self) -> Board:
         """A board to set marks on; what is known of the empty faces is shared."""
@@ -99,6 +105,10 @@ class Board:
         search took more than ``steps``."""
         if self.level.interlocked and steps is STEPS:
             steps = SOME
+        told = self._grounds[face]
+        question = told, tuple([item.index for item in items])
+        if question in self._answers:
+            return self._answers[question]
 
         def search() -> Places | None:
             found = self._packed(face, items, steps)
@@ -112,13 +122,13 @@ class Board:
 
         own = {item.index: [piece.form for piece in self.pieces(item)] for item in items}
         accept = (lambda places: self._linked(found_of(places))) if self._tied(face, items) else None
-        ground = self.like(face), face in self._labelled, self.level.interlocked
         try:
-            places = self.memory.of(ground).ask([self._kind(item) for item in items], sum(steps), search, accept)
+            places = told.ask([self._kind(item) for item in items], sum(steps), search, accept, steps in WISHES)
         except Unfinished:
             self.unfinished |= steps is not FEW
             return None
-        return None if places is None else found_of(places)
+        self._answers[question] = None if places is None else found_of(places)
+        return self._answers[question]
 
     def pieces(self, item: Item) -> tuple[Piece, ...]:
         """Its forms at this level."""
@@ -132,7 +142,8 @@ class Board:
             pieces = self.pieces(item)
             square = on_point(item.forms[pieces[0].form])
             sizes = tuple((piece.width, piece.height) for piece in pieces)
-            self._kinds[item.index] = (sizes, square, square and item.block == LEAD), _is_label(item)
+            what = sizes, square, square and item.block == LEAD
+            self._kinds[item.index] = self.memory.kind(what, _is_label(item))
         return self._kinds[item.index]
 
     def _packed(self, face: Face, items: Sequence[Item], steps: tuple[int, ...]) -> Found | None:
@@ -175,9 +186,15 @@ class Board:
 
         accept = linked if self._tied(face, items) else None
         watched = [n for n, item in enumerate(items) if _is_label(item) and face not in self._labelled]
-        pieces = [[_fine(p.width, p.height) for p in mine] for mine in own]
-        spots = self.memory.pack(pieces, size, taken, steps, accept, watched)
+        sizes = [self._fine_sizes(item) for item in items]
+        spots = self.memory.pack(sizes, size, taken, steps, accept, watched, steps in WISHES)
         return None if spots is None else at(spots)
+
+    def _fine_sizes(self, item: Item) -> list[Size]:
+        """Its forms at this level as the exact search sees them."""
+        if item.index not in self._sizes:
+            self._sizes[item.index] = [_fine(piece.width, piece.height) for piece in self.pieces(item)]
+        return self._sizes[item.index]
 
     def _nested(self, items: Sequence[Item]) -> list[list[Item]]:
         """Which of these to set into each other's gaps, as far as this level does: none, the labels, all squares on their point."""

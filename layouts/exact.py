@@ -15,13 +15,14 @@ drawn together again before it is said not to be met.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from layouts.outline import Corners, Rect, Size, drawn_together, joined, open_area
-from layouts.room import empty, outside, too_much, useful
+from layouts.room import Sums, empty, outside, too_much, useful
 
 Form = tuple[int, int, int]  # the same, and which of a piece's sizes it is
 
@@ -49,13 +50,14 @@ class Unfinished(Exception):
     """The search was ended before it could tell."""
 
 
-def least(sizes: Sequence[Size]) -> list[Form]:
+@lru_cache(512)
+def least(sizes: tuple[Size, ...]) -> tuple[Form, ...]:
     """The sizes no other is smaller than in both directions, with their place in the list; largest area first."""
     found: list[Form] = []
     for w, h, n in sorted((w, h, n) for n, (w, h) in enumerate(sizes)):
         if not found or h < found[-1][1]:
             found.append((w, h, n))
-    return sorted(found, key=lambda size: (size[0] * size[1], size[0]))
+    return tuple(sorted(found, key=lambda size: (size[0] * size[1], size[0])))
 
 
 #: From which sides a search is begun, and up to how many steps from the first alone.
@@ -80,14 +82,14 @@ def pack(
     of the face in turn. Unfinished, if none of them is enough. accept: a condition on where the pieces ``watched`` lie, asked of
     these alone as soon as the last of them is set; arrangements are tried until one meets it.
     """
-    sizes = {n: [s for s in least(piece) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}
+    sizes = {n: [s for s in least(tuple(piece)) if s[0] <= width and s[1] <= height] for n, piece in enumerate(pieces)}
     parts: tuple[Rect, ...] = ()
     if taken and all(sizes.values()):
         sizes, parts = _within_reach(sizes, width, height, taken)
     free = width * height - sum([(c - a) * (d - b) for a, b, c, d in parts])
     if not all(sizes.values()) or sum([min([w * h for w, h, _ in mine]) for mine in sizes.values()]) > free:
         return None
-    if too_much(list(sizes.values()), width, height):
+    if too_much(tuple([tuple(mine) for mine in sizes.values()]), width, height):
         return None
     task = _Task(sizes, width, height, parts, accept, frozenset(watched if accept else ()))
     ended = Unfinished()
@@ -108,13 +110,14 @@ def _within_reach(
     """Of each piece the sizes for which there is room between what is taken; and what is taken, with all that no piece can
     reach, in parts that do not overlap."""
     rooms = empty(width, height, tuple(taken))
-    within = {
-        n: [form for form in mine if any([form[0] <= c - a and form[1] <= d - b for a, b, c, d in rooms])]
-        for n, mine in sizes.items()
-    }
-    small = least([(w, h) for mine in within.values() for w, h, _ in mine])
+    large = {(c - a, d - b) for a, b, c, d in rooms}
+    goes = {(w, h): any([w <= a and h <= b for a, b in large]) for mine in sizes.values() for w, h, _ in mine}
+    within = {n: [form for form in mine if goes[form[:2]]] for n, mine in sizes.items()}
+    if not all(within.values()):
+        return within, ()
+    small = least(tuple([(w, h) for mine in within.values() for w, h, _ in mine]))
     reached = [r for r in rooms if any([w <= r[2] - r[0] and h <= r[3] - r[1] for w, h, _ in small])]
-    return within, outside(width, height, reached)
+    return within, outside(width, height, tuple(reached))
 
 
 class _View(NamedTuple):
@@ -194,18 +197,14 @@ class _Kind(NamedTuple):
     sizes: tuple[Size, ...]
     members: list[tuple[int, list[int]]]
 
-    @property
-    def area(self) -> int:
-        return min(w * h for w, h in self.sizes)
-
 
 def _kinds(task: _Task) -> list[_Kind]:
     """Largest first."""
     found: dict[tuple[bool, tuple[Size, ...]], _Kind] = {}
     for n, mine in task.sizes.items():
-        kind = n in task.watched, tuple((w, h) for w, h, _ in mine)
+        kind = n in task.watched, tuple([(w, h) for w, h, _ in mine])
         found.setdefault(kind, _Kind(*kind, [])).members.append((n, [form for _, _, form in mine]))
-    return sorted(found.values(), key=lambda kind: (-kind.area, not kind.watched, kind.sizes))
+    return sorted(found.values(), key=lambda kind: (-min([w * h for w, h in kind.sizes]), not kind.watched, kind.sizes))
 
 
 class _Left(NamedTuple):
@@ -219,8 +218,53 @@ class _Left(NamedTuple):
     watched: bool
 
     def usable(self, corners: Corners, width: int, height: int) -> Corners:
-        """The corners in which one of them has room."""
-        return tuple([(x, y) for x, y in corners if any([x + w <= width and y + h <= height for w, h in self.sizes])])
+        """The corners in which one of them has room; none where what is open from these is less than they take."""
+        found, area, ceiling = [], 0, height
+        for corner in corners:
+            x, y = corner
+            right, top = width - x, height - y
+            for w, h in self.sizes:
+                if w <= right and h <= top:
+                    found.append(corner)
+                    area += right * (ceiling - y)
+                    ceiling = y
+                    break
+        return tuple(found) if area >= self.area else ()
+
+
+class _Stock:
+    """Pieces of these kinds, told by whether they are watched and by their sizes: what some of each take, and could cover."""
+
+    def __init__(self, kinds: tuple[tuple[bool, tuple[Size, ...]], ...]) -> None:
+        self.kinds = [(watched, sizes, min([w * h for w, h in sizes])) for watched, sizes in kinds]
+        self._lefts: dict[tuple[int, ...], _Left] = {}
+        self._sums: dict[tuple[int, ...], tuple[Sums, Sums]] = {}
+
+    def left(self, counts: tuple[int, ...]) -> _Left:
+        if counts not in self._lefts:
+            kinds = [(*kind, n) for kind, n in zip(self.kinds, counts, strict=True) if n]
+            sizes = [(w, h) for w, h, _ in least(tuple([size for _, sizes, _, _ in kinds for size in sizes]))]
+            narrow, low = (min([size[k] for size in sizes], default=0) for k in (0, 1))
+            area, watched = sum([area * n for _, _, area, n in kinds]), any([watched for watched, *_ in kinds])
+            self._lefts[counts] = _Left(area, tuple(sizes), narrow, low, watched)
+        return self._lefts[counts]
+
+    def sums(self, counts: tuple[int, ...]) -> tuple[Sums, Sums]:
+        """The sums of widths and of heights of so many pieces, as ``useful`` takes them."""
+        if counts not in self._sums:
+            across = up = 1
+            for (_, sizes, _), n in zip(self.kinds, counts, strict=True):
+                for _ in range(n):
+                    without = across, up
+                    for w, h in sizes:
+                        across |= without[0] << w
+                        up |= without[1] << h
+            self._sums[counts] = Sums(across), Sums(up)
+        return self._sums[counts]
+
+
+#: Kept for a while: the same few kinds are searched for again and again, between other things that are taken.
+stock = lru_cache(16)(_Stock)
 
 
 class _Search:
@@ -230,25 +274,23 @@ class _Search:
     def __init__(self, task: _Task, steps: int, eager: bool = False) -> None:
         self.task, self.width, self.height, self.steps, self.eager = task, task.width, task.height, steps, eager
         self.kinds = _kinds(task)
-        self.lefts: dict[tuple[int, ...], _Left] = {}
-        self.sums: dict[tuple[int, ...], tuple[int, int]] = {}
+        self.stock = stock(tuple([(kind.watched, kind.sizes) for kind in self.kinds]))
         self.accepted: dict[Spots, bool] = {}
         self.taken = tuple(sorted(task.taken))
         self.failed: set[tuple[Corners, tuple[int, ...], tuple[Rect, ...], Spots]] = set()
 
     def all(self) -> Spots | None:
-        return self._go(((0, 0),), tuple(len(kind.members) for kind in self.kinds), self.taken, ())
+        counts = tuple([len(kind.members) for kind in self.kinds])
+        corners = self.stock.left(counts).usable(((0, 0),), self.width, self.height)
+        return self._go(corners, counts, self.taken, ()) if corners or not counts else None
 
     def _go(self, corners: Corners, counts: tuple[int, ...], taken: tuple[Rect, ...], placed: Spots) -> Spots | None:
-        """Place what is left. corners: those of the outline that may still be used; counts: how many of each kind are
-        left; taken: what has not had its turn."""
-        left = self.lefts.get(counts) or self._left(counts)
+        """Place what is left. corners: those of the outline that are of use; counts: how many of each kind are left; taken: what
+        has not had its turn."""
+        left = self.stock.left(counts)
         if not left.sizes:
             return placed
         width, height = self.width, self.height
-        corners = left.usable(corners, width, height)
-        if not corners or open_area(corners, width, height) < left.area:
-            return None
         if taken:
             corners, taken = self._settled(corners, taken, left)
             if not corners:
@@ -267,7 +309,8 @@ class _Search:
             if not n or (self.eager and waiting and not kind.watched):
                 continue
             fewer = (*counts[:k], n - 1, *counts[k + 1 :])
-            last = kind.watched and not self._left(fewer).watched
+            rest = self.stock.left(fewer)
+            last = kind.watched and not rest.watched
             piece, forms = kind.members[-n]
             for (w, h), form in zip(kind.sizes, forms, strict=True):
                 for x, y in corners:
@@ -276,68 +319,57 @@ class _Search:
                         continue
                     if taken and any([r[0] < right and r[1] < top for r in taken]):
                         continue  # that one has its turn before
-                    after, now = joined(corners, right, top), (*placed, Spot(piece, form, x, y, w, h))
-                    agreed = self._agreed(now, self._left(fewer).usable(after, width, height)) if last else now
+                    after = rest.usable(joined(corners, right, top), width, height)
+                    if not after and rest.sizes:
+                        continue
+                    now = (*placed, Spot(piece, form, x, y, w, h))
+                    agreed = self._agreed(now, after) if last else now
                     if agreed is not None and (found := self._go(after, fewer, taken, agreed)) is not None:
                         return found
         for n, rect in enumerate(taken):
             others = (*taken[:n], *taken[n + 1 :])
-            if any(r[0] < rect[2] and r[1] < rect[3] for r in others):
+            if any([r[0] < rect[2] and r[1] < rect[3] for r in others]):
                 continue
-            if (found := self._go(joined(corners, rect[2], rect[3]), counts, others, placed)) is not None:
+            after = left.usable(joined(corners, rect[2], rect[3]), width, height)
+            if after and (found := self._go(after, counts, others, placed)) is not None:
                 return found
         self.failed.add(state)
         return None
 
     def _settled(self, corners: Corners, taken: tuple[Rect, ...], left: _Left) -> tuple[Corners, tuple[Rect, ...]]:
         """The outline joined with all that is taken that nothing can lie left of or below any more; and what is not."""
-        waiting: tuple[Rect, ...] | None = None
-        while waiting != taken:
-            taken, waiting = taken if waiting is None else waiting, ()
+        narrow, low = left.narrow, left.low
+        while True:
+            waiting = []
             for rect in taken:
                 x0, y0, x1, y1 = rect
-                before = [(x, y) for x, y in corners if x < x1 and y < y1]
-                if any([x + left.narrow <= x0 or y + left.low <= y0 for x, y in before]) or any(
-                    [r[0] < x1 and r[1] < y1 for r in taken if r is not rect]
-                ):
-                    waiting = (*waiting, rect)
-                elif before:
-                    corners = left.usable(joined(corners, x1, y1), self.width, self.height)
-        return corners, taken
+                open_there = False
+                for x, y in corners:
+                    if x < x1 and y < y1:
+                        open_there = True
+                        if x + narrow <= x0 or y + low <= y0:
+                            waiting.append(rect)
+                            break
+                else:
+                    if any([r[0] < x1 and r[1] < y1 for r in taken if r is not rect]):
+                        waiting.append(rect)
+                    elif open_there:
+                        corners = left.usable(joined(corners, x1, y1), self.width, self.height)
+            if len(waiting) == len(taken):
+                return corners, taken
+            taken = tuple(waiting)
 
     def _too_much(self, corners: Corners, left: _Left, counts: tuple[int, ...], taken: tuple[Rect, ...]) -> bool:
         """Whether what is left takes more than is open. A line across it meets pieces side by side, so that of its length no
         more is of use than the largest sum of their widths that is not longer."""
         if left.area < (FULL_BETWEEN if taken else FULL) * open_area(corners, self.width, self.height):
             return False
-        across, up = self._sums(counts)
+        across, up = self.stock.sums(counts)
         if useful(corners, taken, self.width, self.height, across) < left.area:
             return True
         corners = tuple([(y, x) for x, y in reversed(corners)])
         taken = tuple(sorted([(b, a, d, c) for a, b, c, d in taken]))
         return useful(corners, taken, self.height, self.width, up) < left.area
-
-    def _sums(self, counts: tuple[int, ...]) -> tuple[int, int]:
-        """The sums of widths and of heights of pieces that are left, as ``useful`` takes them."""
-        if counts not in self.sums:
-            across = up = 1
-            for kind, n in zip(self.kinds, counts, strict=True):
-                for _ in range(n):
-                    without = across, up
-                    for w, h in kind.sizes:
-                        across |= without[0] << w
-                        up |= without[1] << h
-            self.sums[counts] = across, up
-        return self.sums[counts]
-
-    def _left(self, counts: tuple[int, ...]) -> _Left:
-        if counts not in self.lefts:
-            kinds = [(kind, n) for kind, n in zip(self.kinds, counts, strict=True) if n]
-            sizes = [(w, h) for w, h, _ in least([size for kind, _ in kinds for size in kind.sizes])]
-            narrow, low = (min([size[k] for size in sizes], default=0) for k in (0, 1))
-            watched = any([kind.watched for kind, _ in kinds])
-            self.lefts[counts] = _Left(sum([kind.area * n for kind, n in kinds]), tuple(sizes), narrow, low, watched)
-        return self.lefts[counts]
 
     def _watched(self, placed: Spots) -> list[Spot]:
         return [spot for spot in placed if spot.piece in self.task.watched]

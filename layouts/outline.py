@@ -14,18 +14,21 @@ Corners = tuple[tuple[int, int], ...]  # leftmost and uppermost first
 
 def joined(corners: Corners, right: int, top: int) -> Corners:
     """The corners when all that lies left of ``right`` and below ``top`` is shut off."""
-    found = []
-    for x, y in corners:
-        if x >= right or y >= top:
-            found.append((x, y))
-        else:
-            found += [(right, y), (x, top)]
-    found.sort()
-    kept = [found[0]]
-    for corner in found:  # what lies above and right of another corner is in its reach
-        if corner[1] < kept[-1][1]:
-            kept.append(corner)
-    return tuple(kept)
+    n = len(corners)
+    first = 0
+    while first < n and corners[first][1] >= top:
+        first += 1
+    end = first
+    while end < n and corners[end][0] < right:
+        end += 1
+    if first == end:
+        return corners
+    above, beside = corners[:first], corners[end:]
+    if not above or above[-1][1] > top:  # else what lies above it is in reach of that one
+        above = (*above, (corners[first][0], top))
+    if not beside or beside[0][0] > right:
+        beside = ((right, corners[end - 1][1]), *beside)
+    return above + beside
 
 
 def open_area(corners: Corners, width: int, height: int) -> int:
@@ -48,17 +51,26 @@ def drawn_together(
     far = [abs(r[0] + r[2] - middle[0]) + abs(r[1] + r[3] - middle[1]) for r in some]
     for n in sorted(range(len(some)), key=lambda n: (far[n], n)):
         rest = [*others, *moved[:n], *moved[n + 1 :]]
-        along = _slid(moved[n], rest, corners, width, middle[0])
-        turned = [(b, a, d, c) for a, b, c, d in (along, *rest)]
-        y0, x0, y1, x1 = _slid(turned[0], turned[1:], [(y, x) for x, y in corners], height, middle[1])
-        moved[n] = x0, y0, x1, y1
+        x0, y0, x1, y1 = moved[n]
+        at = _slid(moved[n], rest, corners, width, middle[0], 0)
+        x0, x1 = at, at + x1 - x0
+        at = _slid((x0, y0, x1, y1), rest, corners, height, middle[1], 1)
+        moved[n] = x0, at, x1, at + y1 - y0
     return moved
 
 
-def _slid(rect: Rect, others: Iterable[Rect], corners: Iterable[tuple[int, int]], width: int, middle: int) -> Rect:
-    left, low, right, top = rect
-    beside = [r for r in others if r[1] < top and low < r[3]]
-    least = max([0, *(r[2] for r in beside if r[2] <= left)])
-    most = min([width, *(r[0] for r in beside if r[0] >= right), *(x for x, y in corners if y < top)]) - (right - left)
-    at = min(max((middle - (right - left)) // 2, least), most)
-    return at, low, at + right - left, top
+def _slid(rect: Rect, others: Iterable[Rect], corners: Corners, most: int, middle: int, axis: int) -> int:
+    """Where its left side comes to lie when it moves along (axis 0), its lower side when up or down (1)."""
+    across, high = 1 - axis, 3 - axis
+    left, right, low, top = rect[axis], rect[axis + 2], rect[across], rect[high]
+    least = 0
+    for other in others:
+        if other[across] < top and low < other[high]:
+            if other[axis + 2] <= left:
+                least = max(least, other[axis + 2])
+            elif other[axis] >= right:
+                most = min(most, other[axis])
+    for corner in corners:
+        if corner[across] < top:
+            most = min(most, corner[axis])
+    return min(max((middle - (right - left)) // 2, least), most - (right - left))

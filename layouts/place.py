@@ -10,6 +10,12 @@ When the front can't take all, the steps of ``steps.py`` follow one another: oth
 on to a tag and the refusal. Whether marks go on a face is told by an exact search (exact.py); where they look best, by
 arrangements in rows and columns (arrange.py). The result is checked by code of its own (verify.py) before it is returned.
 Same marks, same answer, in whatever order they come.
+
+What is hard is searched for to its end, or to bounds so wide that they are seldom met (``STEPS`` of board.py on one face,
+``TRIES`` of plans.py over all faces); where they are, the answer says that the search was ended. Only some arrangements of
+squares in each other's gaps are tried. What is wished for is given up sooner: a face is searched for ``FEW`` steps, and not at
+all for marks of which some have been searched for so long already without an answer; then the next wish is tried, and after
+the last of them whatever goes. Steps are counted, so that no clock and no other work of the computer changes an answer.
 """
 
 from __future__ import annotations

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import product
 
 from msgspec import Struct
@@ -81,12 +82,12 @@ class Planner:
                     return plan
         return next(filter(None, map(self._searched, able)), None)
 
-    @property
+    @cached_property
     def twice(self) -> list[Item]:
         """What stands on two opposite faces, arrows aside."""
         return [item for item in self.items if item.paired and item.block != ARROWS]
 
-    @property
+    @cached_property
     def stays(self) -> list[Item]:
         """What can't leave the working face: the labels, number and name while they need not part, what stands twice."""
         names = [] if self.apart else self.blocks[NAMES]

@@ -10,7 +10,8 @@ from itertools import pairwise
 from layouts.outline import Corners, Rect, Size
 
 
-def too_much(sizes: Sequence[Sequence[tuple[int, int, int]]], width: int, height: int) -> bool:
+@lru_cache(256)
+def too_much(sizes: tuple[tuple[tuple[int, int, int], ...], ...], width: int, height: int) -> bool:
     """Whether the pieces can't fit by a bound alone: their area, with those wider or higher than half the face counted as
     what they really shut off (dual feasible functions: Fekete and Schepers, 2004)."""
     area = width * height
@@ -67,16 +68,25 @@ def empty(width: int, height: int, taken: tuple[Rect, ...]) -> tuple[Rect, ...]:
             if d < y1:
                 parts.append((x0, d, x1, y1))
         parts = list(dict.fromkeys(parts))
-        found = [*whole, *parts]
-        free = whole + [p for p in parts if not any([_within(p, o) for o in found if o is not p])]
+        free = whole + _outermost(parts, [*whole, *parts])
     return tuple(free)
 
 
-def _within(inner: Rect, outer: Rect) -> bool:
-    return outer[0] <= inner[0] and outer[1] <= inner[1] and inner[2] <= outer[2] and inner[3] <= outer[3]
+def _outermost(some: Sequence[Rect], rects: Sequence[Rect]) -> list[Rect]:
+    """Some of these, all different: those that lie in no other."""
+    found = []
+    for one in some:
+        x0, y0, x1, y1 = one
+        for other in rects:
+            if other[0] <= x0 and x1 <= other[2] and other[1] <= y0 and y1 <= other[3] and other is not one:
+                break
+        else:
+            found.append(one)
+    return found
 
 
-def outside(width: int, height: int, rects: Sequence[Rect]) -> tuple[Rect, ...]:
+@lru_cache(512)
+def outside(width: int, height: int, rects: tuple[Rect, ...]) -> tuple[Rect, ...]:
     """What none of these covers, in rectangles that do not overlap."""
     across = sorted({0, width, *(r[0] for r in rects), *(r[2] for r in rects)})
     up = sorted({0, height, *(r[1] for r in rects), *(r[3] for r in rects)})
@@ -97,21 +107,41 @@ def outside(width: int, height: int, rects: Sequence[Rect]) -> tuple[Rect, ...]:
     return tuple(sorted(found))
 
 
-def useful(corners: Corners, taken: Sequence[Rect], width: int, height: int, sums: int) -> int:
+class Sums(dict[int, int]):
+    """The largest of some sums that is not longer than a length, for every length asked of it. sums: a number whose bit n is
+    set where n is one of them."""
+
+    def __init__(self, sums: int) -> None:
+        super().__init__()
+        self._sums = sums
+
+    def __missing__(self, length: int) -> int:
+        self[length] = most = (self._sums & ((2 << length) - 1)).bit_length() - 1
+        return most
+
+
+def useful(corners: Corners, taken: Sequence[Rect], width: int, height: int, sums: Sums) -> int:
     """The area right of and above the corners and between what is taken, when of each line across it and in each gap no more
-    counts than the largest of these sums that is not longer. taken: from left to right, none over another; sums: a number
-    whose bit n is set where n is one of them."""
-    area, lowest = 0, corners[-1][1]
-    levels = {height, *(y for _, y in corners), *(y for r in taken for y in (r[1], r[3]) if lowest < y < height)}
+    counts than the largest of these sums that is not longer. taken: from left to right, none over another."""
+    area = 0
+    if not taken:
+        ceiling = height
+        for x, y in corners:
+            area += sums[width - x] * (ceiling - y)
+            ceiling = y
+        return area
+    n, lowest = len(corners) - 1, corners[-1][1]
+    levels = {height, *[y for _, y in corners], *[y for r in taken for y in (r[1], r[3]) if lowest < y < height]}
     for low, high in pairwise(sorted(levels)):
-        at = next(x for x, y in corners if y <= low)
-        length = 0
+        while n and corners[n - 1][1] <= low:
+            n -= 1
+        at, length = corners[n][0], 0
         for left, foot, right, top in taken:
             if foot <= low < top and right > at:
                 if left > at:
-                    length += (sums & ((2 << left - at) - 1)).bit_length() - 1
+                    length += sums[left - at]
                 at = right
         if at < width:
-            length += (sums & ((2 << width - at) - 1)).bit_length() - 1
+            length += sums[width - at]
         area += length * (high - low)
     return area

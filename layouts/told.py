@@ -31,9 +31,11 @@ class Told:
         steps: int,
         search: Callable[[], Places | None],
         accept: Callable[[Places], bool] | None = None,
+        wish: bool = False,
     ) -> Places | None:
         """A place for a piece of each of these kinds, by ``search`` where it is not known yet; Unfinished where a search of so
-        many steps has been ended. accept: a condition on the places."""
+        many steps has been ended. accept: a condition on the places. wish: no answer of law hangs on it, so that it is not
+        searched for where a search of so many steps has been ended for some of these."""
         tokens = self._tokens.of(kinds)
         asked = frozenset(tokens)
         for those, known in self._goes:
@@ -45,6 +47,8 @@ class Told:
             if those <= asked and not (bound and self._tokens.watched & (asked - those)):
                 return None
         if self._ended.get(asked, 0) >= steps:
+            raise Unfinished
+        if wish and any([those <= asked and taken >= steps for those, taken in self._ended.items()]):
             raise Unfinished
         try:
             found = search()
@@ -84,6 +88,11 @@ class Memory:
     def __init__(self) -> None:
         self._tokens = _Tokens()
         self._told: dict[Hashable, Told] = {}
+        self._kinds: dict[Hashable, int] = {}  # a number is sooner compared than what it stands for
+
+    def kind(self, what: Hashable, watched: bool) -> Kind:
+        """Of pieces that have this in common."""
+        return self._kinds.setdefault(what, len(self._kinds)), watched
 
     def of(self, ground: Hashable) -> Told:
         if ground not in self._told:
@@ -98,13 +107,15 @@ class Memory:
         steps: Sequence[int],
         accept: Condition | None,
         watched: Sequence[int],
+        wish: bool,
     ) -> Spots | None:
-        """As ``exact.pack``."""
+        """As ``exact.pack``; wish as in ``ask``."""
         found = self.of((size, tuple(taken))).ask(
-            [(tuple(piece), n in watched) for n, piece in enumerate(pieces)],
+            [self.kind(tuple(piece), n in watched) for n, piece in enumerate(pieces)],
             sum(steps),
             lambda: _in_order(pack(pieces, *size, taken, steps, accept, watched)),
             accept and (lambda places: accept(_numbered(places))),
+            wish,
         )
         return None if found is None else _numbered(found)
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 from random import Random
 
 import pytest
 
 from layouts.exact import Unfinished, least, pack
 from layouts.nested import arrangements
-from layouts.outline import drawn_together
-from layouts.room import empty, outside, too_much, useful
+from layouts.outline import drawn_together, joined, open_area
+from layouts.room import Sums, empty, outside, too_much, useful
 from tests.layouts.by_force import goes
 
 MANY = (100_000,)
@@ -61,7 +61,7 @@ def test_four_round_a_hole_need_no_straight_cut() -> None:
 def test_of_two_sizes_the_one_that_fits_is_taken() -> None:
     (one, two) = sorted(pack([[(10, 1), (5, 2)], [(5, 3)]], 5, 5, [], MANY) or [])
     assert (one.form, two.form) == (1, 0)
-    assert least([(10, 1), (5, 2), (6, 2), (10, 4)]) == [(5, 2, 1), (10, 1, 0)]
+    assert least(((10, 1), (5, 2), (6, 2), (10, 4))) == ((5, 2, 1), (10, 1, 0))
 
 
 def test_what_is_taken_may_overlap_and_reach_over_the_edge() -> None:
@@ -119,8 +119,8 @@ def test_a_search_that_is_ended_says_so_and_a_bound_saves_it() -> None:
     pieces = [[(3, 5)], [(5, 3)], [(4, 4)], [(3, 3)], [(2, 6)], [(2, 2)], [(3, 2)]]
     with pytest.raises(Unfinished):
         pack(pieces, 9, 10, [], (1,))
-    assert too_much([[(6, 1, 0)], [(6, 1, 0)], [(6, 1, 0)]], 10, 2)  # wider than half: one above the other
-    assert not too_much([[(5, 1, 0)], [(5, 1, 0)], [(5, 1, 0)]], 10, 2)
+    assert too_much((((6, 1, 0),),) * 3, 10, 2)  # wider than half: one above the other
+    assert not too_much((((5, 1, 0),),) * 3, 10, 2)
 
 
 def cut(r: Random, width: int, height: int, parts: int) -> list[Rect]:
@@ -168,10 +168,23 @@ def test_empty_rectangles_and_what_is_outside_them_cover_the_face() -> None:
         assert not set(rest) & inside, seed
 
 
+def test_corners_are_where_what_is_open_begins() -> None:
+    """Against every square of a small face by itself: what is shut off lies left of and below some rectangle's upper right."""
+    r = Random(15)
+    for _ in range(300):
+        corners, tops = ((0, 0),), [(r.randint(1, 9), r.randint(1, 9)) for _ in range(r.randint(1, 6))]
+        for right, top in tops:
+            corners = joined(corners, right, top)
+        shut = {(x, y) for x, y in product(range(10), repeat=2) if any(x < a and y < b for a, b in tops)}
+        assert all(((x, y) in shut) == (not any(a <= x and b <= y for a, b in corners)) for x, y in product(range(10), repeat=2))
+        assert corners == tuple(sorted(corners)) and all(a[1] > b[1] for a, b in pairwise(corners)), corners
+        assert open_area(corners, 10, 10) == 100 - len(shut)
+
+
 def test_of_a_line_only_what_pieces_can_cover_is_of_use() -> None:
     """A face of 10 x 4: 2 below on the left are shut off, and a square of 2 stands on the right. Pieces are 3 wide: lines from
     2 to 6 hold one of them, lines from 0 to 10 three."""
-    sums = 1 | 1 << 3 | 1 << 6 | 1 << 9
+    sums = Sums(1 | 1 << 3 | 1 << 6 | 1 << 9)
     assert useful(((0, 2), (2, 0)), [(6, 0, 8, 2)], 10, 4, sums) == 3 * 2 + 9 * 2
     assert useful(((0, 0),), [], 10, 4, sums) == 9 * 4
     assert useful(((0, 0),), [(0, 0, 10, 4)], 10, 4, sums) == 0

@@ -11,6 +11,7 @@ from random import Random
 import pytest
 from msgspec.structs import replace
 
+from layouts import board, plans
 from layouts.faces import Area, Solid
 from layouts.geometry import Box
 from layouts.place import place
@@ -51,6 +52,24 @@ def small_cases() -> Iterator[tuple[Solid, list[Requirement], tuple[Mode, ...], 
 
 @pytest.mark.parametrize("part", range(3))
 def test_no_package_is_refused_reduced_or_parted_where_brute_force_finds_a_way(part: int) -> None:
+    held_against_brute_force(part)
+
+
+@pytest.mark.parametrize("part", range(3))
+def test_no_answer_of_law_hangs_on_the_steps_for_what_is_only_wished_for(
+    part: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The same without a single step for a wish, or for what only saves a longer search."""
+    few, brief, fewer = ((steps,) for steps in (0, 0, 0))  # tuples of their own, as they are told apart by which they are
+    for name, steps in (("FEW", few), ("BRIEF", brief), ("FEWER", fewer), ("WISHES", (few, brief, fewer))):
+        monkeypatch.setattr(board, name, steps)
+    monkeypatch.setattr(plans, "FEW", few)
+    monkeypatch.setattr(plans, "BRIEF", brief)
+    assert few is not brief
+    held_against_brute_force(part)
+
+
+def held_against_brute_force(part: int) -> None:
     for n, (solid, wanted, modes, clear) in zip(range(300), small_cases(), strict=False):
         if n % 3 != part:
             continue

@@ -27,6 +27,7 @@ class Asked:
         steps: int = 10,
         accept: Callable[[Places], bool] | None = None,
         ends: bool = False,
+        wish: bool = False,
     ) -> Places | None:
         def search() -> Places | None:
             self.searched.append(len(kinds))
@@ -34,7 +35,7 @@ class Asked:
                 raise Unfinished
             return answer
 
-        return self.told.ask(kinds, steps, search, accept)
+        return self.told.ask(kinds, steps, search, accept, wish)
 
 
 def test_a_part_of_what_goes_goes_too_and_pieces_of_a_kind_are_alike() -> None:
@@ -83,9 +84,28 @@ def test_a_search_that_was_ended_is_begun_again_only_with_more_steps() -> None:
     assert one.searched == [1, 1]
 
 
+def test_for_a_wish_no_more_is_asked_than_what_could_not_be_told() -> None:
+    one = Asked()
+    for kinds, steps in (([TEXT, LABEL], 10), ([LABEL, TEXT, TEXT], 10), ([TEXT, LABEL], 5)):
+        with pytest.raises(Unfinished):
+            one.ask(kinds, ["never asked"], steps, ends=True, wish=True)
+    assert one.searched == [2]
+    assert one.ask([TEXT, TEXT], ["a", "b"], wish=True) == ["a", "b"]  # the label was not among them
+    assert one.ask([LABEL, TEXT, TEXT], ["a", "b", "c"], 11, wish=True) == ["a", "b", "c"]
+    assert one.searched == [2, 2, 3]
+
+
+def test_where_law_asks_all_is_searched_for_though_some_could_not_be_told() -> None:
+    one = Asked()
+    with pytest.raises(Unfinished):
+        one.ask([TEXT], None, ends=True)
+    assert one.ask([TEXT, TEXT], ["a", "b"]) == ["a", "b"]
+    assert one.searched == [1, 2]
+
+
 def test_grounds_have_nothing_in_common() -> None:
     memory = Memory()
     assert memory.of("one").ask([TEXT], 10, lambda: None) is None
     assert memory.of("two").ask([TEXT], 10, lambda: ["a"]) == ["a"]
-    assert memory.pack([[(2, 2)], [(2, 2)]], (4, 2), [], (100,), None, ()) is not None
-    assert memory.pack([[(2, 2)], [(2, 2)]], (4, 2), [(0, 0, 1, 1)], (100,), None, ()) is None
+    assert memory.pack([[(2, 2)], [(2, 2)]], (4, 2), [], (100,), None, (), False) is not None
+    assert memory.pack([[(2, 2)], [(2, 2)]], (4, 2), [(0, 0, 1, 1)], (100,), None, (), False) is None
