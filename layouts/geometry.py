@@ -153,15 +153,6 @@ def polygon(points: Sequence[tuple[float, float]]) -> Path:
     return Path([Segment("M", (first,)), *[Segment("L", (p,)) for p in rest], Segment("Z")])
 
 
-def lines(ends: Iterable[tuple[tuple[float, float], tuple[float, float]]]) -> Path:
-    """Many straight lines as one path, for stroking."""
-    out: list[Segment] = []
-    for start, end in ends:
-        out.append(_segment(Segment, ("M", (_point(Point, start),))))
-        out.append(_segment(Segment, ("L", (_point(Point, end),))))
-    return Path(out)
-
-
 def polyline(points: Sequence[tuple[float, float]]) -> Path:
     """An open line, for stroking."""
     first, *rest = (Point(*p) for p in points)

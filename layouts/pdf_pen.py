@@ -7,7 +7,7 @@ text, an ink, is written here at one go.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -40,15 +40,25 @@ def registered(font: str) -> str:
     return name
 
 
-def _operators(path: Path) -> str:
-    """A path as PDF says it; its numbers are written at one go, not one by one."""
+def _numbers(values: Sequence[float]) -> list[str]:
     from reportlab.lib.rl_accel import fp_str
 
+    said: list[str] = []
+    for at in range(0, len(values), _AT_ONCE):
+        said += fp_str(*values[at : at + _AT_ONCE]).split(" ")
+    return said
+
+
+def _operators(path: Path) -> str:
+    """A path as PDF says it; its numbers are written at one go, not one by one, and each of a long path once."""
     said = ["n"]
     flat = [v * PT_PER_MM for _, points in path for p in points for v in p]
-    numbers: list[str] = []
-    for at in range(0, len(flat), _AT_ONCE):
-        numbers += fp_str(*flat[at : at + _AT_ONCE]).split(" ")
+    if len(flat) > _AT_ONCE:
+        each = list(dict.fromkeys(flat))
+        known = dict(zip(each, _numbers(each), strict=True))
+        numbers = [known[v] for v in flat]
+    else:
+        numbers = _numbers(flat)
     at = 0
     for op, points in path:
         upto = at + 2 * len(points)

@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 from functools import lru_cache
 
-from layouts.geometry import Box, Transform, lines, rectangle
+from layouts.geometry import Box, Path, Point, Segment, Transform, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 from layouts.probe import Call, RecordingPen, Stored
@@ -85,13 +85,23 @@ def _drawing(text: str) -> tuple[str, int, tuple[Call, ...]]:
     """The code with its quiet zone, a module to the mm: what it is called, how many modules wide, its strokes."""
     rows = matrix(text)
     n = len(rows) + 2 * QUIET
-    runs = [
-        ((QUIET + start, y), (QUIET + end, y))
-        for r, row in enumerate(rows)
-        for y in (n - QUIET - r - 0.5,)
-        for start, end in (run.span() for run in re.finditer(b"\1+", bytes(row)))
-    ]
+    begin, end = _ends(len(rows))
+    dark: list[Segment] = []
+    for r, row in enumerate(rows):
+        for run in re.finditer(b"\1+", bytes(row)):
+            dark += (begin[r][run.start()], end[r][run.end()])
     pen = RecordingPen()
     pen.fill(rectangle(Box(0, 0, n, n)), WHITE)
-    pen.stroke(lines(runs), BLACK, 1)
+    pen.stroke(Path(dark), BLACK, 1)
     return f"qr-{hashlib.sha256(text.encode()).hexdigest()[:16]}", n, pen.value
+
+
+@lru_cache(maxsize=8)
+def _ends(modules: int) -> tuple[list[list[Segment]], list[list[Segment]]]:
+    """Where a run of dark modules may begin and end, row by row, of all codes of so many modules."""
+    high = modules + QUIET
+    begin, end = (
+        [[Segment(op, (Point(QUIET + x, high - r - 0.5),)) for x in range(modules + 1)] for r in range(modules)]
+        for op in "ML"
+    )
+    return begin, end
