@@ -10,7 +10,7 @@ import gc
 import json
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -125,16 +125,16 @@ def make_batch(
     sweep(out)
     part = Path(tempfile.mkdtemp(prefix=PART_OF_BATCH, dir=out))
     try:
-        tasks = [(source, str(part / f"{n:06}")) for n, source in enumerate(given)]
+        tasks = ((source, str(part / f"{n:06}")) for n, source in enumerate(given))
         earlier = of_earlier_runs(out)
         outcomes: list[Outcome] = []
         taken: dict[str, str] = {}
-        for done, outcome in enumerate(_run(tasks, jobs, _Shared(str(out), options, ledger)), 1):
+        for done, outcome in enumerate(_run(tasks, len(given), jobs, _Shared(str(out), options, ledger)), 1):
             outcomes.append(_unlike(outcome, taken))
             if keep_going and outcomes[-1].files and not outcomes[-1].unchanged:
                 _settle(part / f"{done - 1:06}", out, outcomes[-1], earlier)
             if progress:
-                progress(done, len(tasks), outcome.name)
+                progress(done, len(given), outcome.name)
         if not keep_going and not any(one.verdict == "faulty" for one in outcomes):
             for n, outcome in enumerate(outcomes):
                 _settle(part / f"{n:06}", out, outcome, earlier)
@@ -159,14 +159,14 @@ _Task = tuple[Source, str]
 _shared: list[_Shared] = []  # in a process of its own: what it was handed
 
 
-def _run(tasks: Sequence[_Task], jobs: int, shared: _Shared) -> Iterator[Outcome]:
+def _run(tasks: Iterable[_Task], many: int, jobs: int, shared: _Shared) -> Iterator[Outcome]:
     if jobs <= 1:
         yield from (_make_one(task, shared) for task in tasks)
         return
     from concurrent.futures import ProcessPoolExecutor
 
     with ProcessPoolExecutor(jobs, initializer=_shared.append, initargs=(shared,)) as pool:
-        yield from pool.map(_make_there, tasks, chunksize=max(1, min(16, len(tasks) // (4 * jobs))))
+        yield from pool.map(_make_there, tasks, chunksize=max(1, min(16, many // (4 * jobs))))
 
 
 def _make_there(task: _Task) -> Outcome:
@@ -265,13 +265,21 @@ def _read_ledger(out: Path) -> dict[str, Any]:
 
 
 def _write_ledger(out: Path, before: dict[str, Any], outcomes: Iterable[Outcome], options: Options) -> None:
-    kept = dict(before)
-    for one in outcomes:
-        if one.verdict != "faulty" and not one.unchanged:
-            plain = asdict(one)
-            kept[one.reference] = {key: plain[key] for key in ("digest", "verdict", "said", "files", "pages")}
-            kept[one.reference]["options"] = _plain(options)
-    write_whole(out / LEDGER, json.dumps(kept, ensure_ascii=False, indent=1, sort_keys=True) + "\n")
+    made = {one.reference: one for one in outcomes if one.verdict != "faulty" and not one.unchanged}
+    write_whole(out / LEDGER, _lines(before, made, _plain(options)))
+
+
+def _lines(before: dict[str, Any], made: dict[str, Outcome], options: dict[str, Any]) -> Iterator[str]:
+    """The list as JSON, record by record: a long batch is not held once more as one text."""
+    begin = "{"
+    for reference in sorted({*before, *made}):
+        entry = before.get(reference)
+        if (one := made.get(reference)) is not None:
+            entry = {key: value for key, value in asdict(one).items() if key in _KEPT} | {"options": options}
+        plain = json.dumps(entry, ensure_ascii=False, indent=1, sort_keys=True).replace("\n", "\n ")
+        yield f"{begin}\n {json.dumps(reference, ensure_ascii=False)}: {plain}"
+        begin = ","
+    yield "{}\n" if begin == "{" else "\n}\n"
 
 
 def _words(options: Options) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import random
 import shutil
@@ -11,6 +12,7 @@ import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -59,15 +61,22 @@ def test_a_file_appears_whole_or_not_at_all(tmp_path: Path, monkeypatch: pytest.
     target = tmp_path / "sheet.pdf"
     target.write_bytes(b"old")
 
-    def full(self: Path, data: bytes) -> int:
-        with self.open("wb") as out:
-            out.write(data[: len(data) // 2])
-        raise OSError(28, "No space left on device", str(self))
+    class Full(io.FileIO):
+        def write(self, data: Any) -> int:
+            super().write(data[: len(data) // 2])
+            raise OSError(28, "No space left on device", str(self.name))
 
-    monkeypatch.setattr(Path, "write_bytes", full)
+    monkeypatch.setattr(Path, "open", lambda self, mode: Full(self, mode))
     with pytest.raises(OSError, match="No space left"):
         write_whole(target, b"new and longer")
     monkeypatch.undo()
+
+    def parts() -> Iterator[str]:
+        yield "new and"
+        raise OSError(5, "Input/output error")
+
+    with pytest.raises(OSError, match="Input/output"):
+        write_whole(target, parts())
     assert target.read_bytes() == b"old" and [path.name for path in tmp_path.iterdir()] == ["sheet.pdf"]
 
 
