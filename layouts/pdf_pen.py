@@ -159,9 +159,12 @@ class PdfPen:
             draw(TransformPen(self, at))
             return
         if not canvas.hasForm(key):
+            from layouts.pdf_forms import resources, said_at_once
+
             canvas.beginForm(key, pt(box.x), pt(box.y), pt(box.right), pt(box.top))
             self._draw_form(key, draw)
-            canvas.endForm(Resources=self._resources())
+            canvas.endForm(Resources=resources(canvas._doc, canvas._colorsUsed))
+            said_at_once(canvas._doc, key)
         canvas.saveState()
         canvas.transform(at.a, at.b, at.c, at.d, pt(at.e), pt(at.f))
         canvas.doForm(key)
@@ -189,16 +192,6 @@ class PdfPen:
         pen = RecordingPen()
         draw(pen)
         self.stored(self._book.shared(pen.value), box, pen.replay, Transform())
-
-    def _resources(self) -> Any:
-        """The form's own resources: left alone, reportlab forgets the colour spaces a form uses."""
-        from reportlab.pdfbase.pdfdoc import PDFResourceDictionary
-
-        resources = PDFResourceDictionary()
-        resources.basicFonts()
-        resources.basicProcs()
-        resources.setColorSpace(self._canvas._colorsUsed)
-        return resources
 
     def begin(self, ident: str, title: str = "") -> None: ...
 

@@ -22,7 +22,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("units", "errors", "geometry", "ink", "files"),
     ("wider",),
     ("pen", "letters", "stock"),
-    ("stock_file", "letters_build", "probe", "qr_mask", "svg", "pdf_fonts", "pdf_pen", "pdf", "qr"),
+    ("stock_file", "letters_build", "probe", "qr_mask", "svg", "pdf_fonts", "pdf_forms", "pdf_pen", "pdf", "qr"),
     ("artwork.symbols.",),
     ("artwork.",),
     ("faces", "mapping"),

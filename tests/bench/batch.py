@@ -58,8 +58,12 @@ def measure(scratch: Path, quick: bool) -> Part:
         sheets = sum(map(len, books))
         strokes = [strokes_of(book) for book in books]
         pairs: dict[str, Callable[[], Any]] = {
-            "sixface, draw and write alone": lambda books=books: [to_pdf(book, title="batch") for book in books],
-            "floor: reportlab by hand": lambda strokes=strokes: [floor(*one) for one in strokes],
+            "sixface, draw and write alone": lambda books=books: [
+                to_pdf(book, scratch / f"alone-{n}.pdf", title="batch") for n, book in enumerate(books)
+            ],
+            "floor: reportlab by hand": lambda strokes=strokes: [
+                (scratch / f"floor-{n}.pdf").write_bytes(floor(*one)) for n, one in enumerate(strokes)
+            ],
         }
         for name, work in pairs.items():
             rate.setdefault(name, []).append(sheets / _seconds(work))

@@ -1,8 +1,8 @@
 """What the batch is held against: three other ways to make the same pages.
 
 floor     a program by hand on reportlab. It is handed every stroke of the finished pages, in the order in which they are
-          drawn, and draws nothing else: no record is read, nothing is decided, placed or checked. A drawing that is used
-          twice in a file is a stored form, as in ours.
+          drawn, draws nothing else and writes its file: no record is read, nothing is decided, placed or checked. A drawing
+          that is used twice in a file is a stored form, as in ours.
 chromium  the same pages as SVG, set one below the other in one HTML page, printed by headless Chromium.
 svglib    the same pages as SVG, read by svglib and drawn by reportlab.
 """
