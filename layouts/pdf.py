@@ -11,7 +11,7 @@ Spot and CMYK files name the printing their process values are meant for. No con
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -106,7 +106,7 @@ class PdfBook:
             pdfVersion=(1, 4),
         )
         if inks != "rgb":
-            _with_output_intent(self._canvas._doc.Catalog)  # type: ignore[attr-defined]  # the stub leaves it out
+            _with_output_intent(self._doc.Catalog)
         self._canvas.setTitle(title)
         self._canvas.setAuthor(author)
         self._canvas.setSubject(subject or title)
@@ -116,7 +116,8 @@ class PdfBook:
         # true size: a reader that obeys sets its print dialogue to no scaling
         self._canvas.setViewerPreference("PrintScaling", "None")
         self._colours: dict[Ink, Any] = {}
-        self._fills: dict[Ink, list[str]] = {}
+        self._inks_said: dict[tuple[Ink, bool], list[str]] = {}
+        self._fonts: dict[str, str] = {}
         self._shared: dict[tuple[Call, ...], str] = {}
         self._pages = 0
         self._outline: tuple[str, ...] = ()
@@ -127,17 +128,39 @@ class PdfBook:
             self._colours[ink] = _colour(ink, self.inks)
         return self._colours[ink]
 
-    def fill_with(self, ink: Ink) -> None:
-        """What is filled from here on is filled with the ink. A process colour is said as it was the first time; of a
-        separation the library keeps account page by page."""
+    def use(self, ink: Ink, *, stroke: bool = False) -> None:
+        """What is filled (or stroked) from here on is so in this ink. A process colour is said as it was the first time; of
+        a separation the library keeps account page by page."""
         code = self._canvas._code  # type: ignore[attr-defined]  # the stub leaves it out
-        if (said := self._fills.get(ink)) is not None:
+        if (said := self._inks_said.get((ink, stroke))) is not None:
             code += said
             return
         before = len(code)
-        self._canvas.setFillColor(self.colour(ink))
+        (self._canvas.setStrokeColor if stroke else self._canvas.setFillColor)(self.colour(ink))
         if self.inks != "spot":
-            self._fills[ink] = code[before:]
+            self._inks_said[ink, stroke] = code[before:]
+
+    def carried(self, font: str) -> str:
+        """What the font's first subset is called in the file, which carries it from now on."""
+        if font not in self._fonts:
+            self._fonts[font] = self._font(font).getSubsetInternalName(0, self._doc)
+        return self._fonts[font]
+
+    def in_subsets(self, text: str, font: str) -> Iterator[tuple[str, bytes]]:
+        """A text as codes, each run with the name of the subset it is in."""
+        kept = self._font(font)
+        for subset, codes in kept.splitString(text, self._doc):
+            yield kept.getSubsetInternalName(subset, self._doc), codes
+
+    @staticmethod
+    def _font(font: str) -> Any:
+        from reportlab.pdfbase.pdfmetrics import getFont
+
+        return getFont(registered(font))
+
+    @property
+    def _doc(self) -> Any:
+        return self._canvas._doc  # type: ignore[attr-defined]  # the stub leaves it out
 
     def shared(self, calls: tuple[Call, ...]) -> str:
         """What a drawing that several pages have is called in this book."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from layouts.geometry import Box, Path, Transform
@@ -68,20 +68,26 @@ def _operators(path: Path) -> str:
     return " ".join(said)
 
 
-def _line(text: str, font: str, size: float, doc: Any, x: float, y: float, turn: float) -> str:
-    """A line of text as PDF says it: the library's text object also keeps account of leading and cursor, which a line that
-    is placed by itself has no use for. size: the em in points; x, y: mm."""
-    from reportlab.lib.rl_accel import escapePDF, fp_str
-    from reportlab.pdfbase.pdfmetrics import getFont
+@lru_cache(maxsize=256)
+def _points(*mm: float) -> str:
+    """A width, an em, dashes: the few that are said again and again, in points."""
+    from reportlab.lib.rl_accel import fp_str
 
-    kept: Any = getFont(registered(font))
+    said: str = fp_str(*map(pt, mm)) if mm else ""
+    return said
+
+
+def _line(book: PdfBook, text: str, font: str, size: float, x: float, y: float, turn: float) -> str:
+    """A line of text as PDF says it: the library's text object also keeps account of leading and cursor, which a line that
+    is placed by itself has no use for. size: the em; x, y: mm."""
+    from reportlab.lib.rl_accel import escapePDF, fp_str
+
     way = fp_str(*Transform.turned(turn)[:4]) if turn else "1 0 0 1"
-    said, em = [f"BT {way} {fp_str(pt(x), pt(y))} Tm"], fp_str(size)
-    # in the first subset an ASCII letter is its own code
-    for subset, codes in [(0, text.encode())] if text.isascii() else kept.splitString(text, doc):
-        said.append(f"{kept.getSubsetInternalName(subset, doc)} {em} Tf ({escapePDF(codes)}) Tj")
-    said.append("ET")
-    return " ".join(said)
+    begin, em = f"BT {way} {fp_str(pt(x), pt(y))} Tm", _points(size)
+    if text.isascii():  # in the first subset such a letter is its own code
+        return f"{begin} {book.carried(font)} {em} Tf ({escapePDF(text.encode())}) Tj ET"
+    parts = (f"{name} {em} Tf ({escapePDF(codes)}) Tj" for name, codes in book.in_subsets(text, font))
+    return " ".join((begin, *parts, "ET"))
 
 
 class _Kept(NamedTuple):
@@ -113,7 +119,7 @@ class PdfPen:
 
     def _fill_ink(self, ink: Ink) -> None:
         if self._now("fill", ink):
-            self._book.fill_with(ink)
+            self._book.use(ink)
 
     def fill(self, path: Path, ink: Ink) -> None:
         self._fill_ink(ink)
@@ -129,18 +135,18 @@ class PdfPen:
         join: str = "miter",
         dash: tuple[float, ...] = (),
     ) -> None:
-        canvas = self._canvas
+        code = self._canvas._code
         if self._now("stroke", ink):
-            canvas.setStrokeColor(self._book.colour(ink))
+            self._book.use(ink, stroke=True)
         if self._now("width", width):
-            canvas.setLineWidth(pt(width))
+            code.append(f"{_points(width)} w")
         if self._now("cap", cap):
-            canvas.setLineCap(_CAPS[cap])
+            code.append(f"{_CAPS[cap]} J")
         if self._now("join", join):
-            canvas.setLineJoin(_JOINS[join])
+            code.append(f"{_JOINS[join]} j")
         if self._now("dash", dash):
-            canvas.setDash([pt(d) for d in dash])
-        canvas._code += (_operators(path), "S")
+            code.append(f"[{_points(*dash)}] 0 d")
+        code += (_operators(path), "S")
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         if self._book.outlines:
@@ -150,7 +156,7 @@ class PdfPen:
         font = set_in(text, font)
         self._fill_ink(ink)
         self._fonts[font] = self._fonts.get(font, True) and text.isascii()
-        self._canvas._code.append(_line(text, font, pt(size), self._canvas._doc, x, y, turn))
+        self._canvas._code.append(_line(self._book, text, font, size, x, y, turn))
 
     def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
         """Place the drawing ``key`` by ``at``. ``draw`` draws it once, within ``box`` mm; then it is referred to."""
@@ -175,7 +181,7 @@ class PdfPen:
         if (known := _kept.get(kept_as)) is not None:
             _kept.move_to_end(kept_as)
             for font in known.fonts:
-                _first_subset(font, canvas._doc)
+                self._book.carried(font)
             canvas._code += known.code
             return
         outside, self._state, self._in_form, self._fonts = self._state, {}, True, {}
@@ -196,11 +202,3 @@ class PdfPen:
     def begin(self, ident: str, title: str = "") -> None: ...
 
     def end(self) -> None: ...
-
-
-def _first_subset(font: str, doc: Any) -> None:
-    """Have the file carry the font."""
-    from reportlab.pdfbase.pdfmetrics import getFont
-
-    kept: Any = getFont(registered(font))
-    kept.getSubsetInternalName(0, doc)
