@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from layouts.geometry import Path, Point, Segment, Transform
 from layouts.ink import Ink
 from layouts.pen import Pen
+from layouts.probe import Text
 
 Map = Callable[[float, float], Point]
 
@@ -41,9 +42,7 @@ class MapPen:
         self._pen.stroke(self._path(path), ink, width * k, cap=cap, join=join, dash=tuple(d * k for d in dash))
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
-        from layouts.letters import outline
-
-        self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+        self.fill(Text(x, y, text, font, size, ink, turn).path, ink)
 
     def begin(self, ident: str, title: str = "") -> None:
         self._pen.begin(ident, title)

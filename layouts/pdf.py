@@ -18,7 +18,8 @@ from typing import Any
 from layouts.files import write_whole
 from layouts.geometry import Box
 from layouts.ink import Ink
-from layouts.pdf_pen import PdfPen, registered
+from layouts.pdf_fonts import pdf_font
+from layouts.pdf_pen import PdfPen
 from layouts.probe import Call
 from layouts.units import pt
 
@@ -102,7 +103,7 @@ class PdfBook:
             pageCompression=1,
             lang=lang,
             enforceColorSpace=_GUARD[inks],
-            initialFontName=registered("regular"),  # type: ignore[arg-type]  # the stub takes it for a size
+            initialFontName=pdf_font("regular").fontName,  # type: ignore[arg-type]  # the stub takes it for a size
             pdfVersion=(1, 4),
         )
         if inks != "rgb":
@@ -143,20 +144,14 @@ class PdfBook:
     def carried(self, font: str) -> str:
         """What the font's first subset is called in the file, which carries it from now on."""
         if font not in self._fonts:
-            self._fonts[font] = self._font(font).getSubsetInternalName(0, self._doc)
+            self._fonts[font] = pdf_font(font).getSubsetInternalName(0, self._doc)
         return self._fonts[font]
 
     def in_subsets(self, text: str, font: str) -> Iterator[tuple[str, bytes]]:
         """A text as codes, each run with the name of the subset it is in."""
-        kept = self._font(font)
+        kept = pdf_font(font)
         for subset, codes in kept.splitString(text, self._doc):
             yield kept.getSubsetInternalName(subset, self._doc), codes
-
-    @staticmethod
-    def _font(font: str) -> Any:
-        from reportlab.pdfbase.pdfmetrics import getFont
-
-        return getFont(registered(font))
 
     @property
     def _doc(self) -> Any:

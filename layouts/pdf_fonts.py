@@ -1,20 +1,20 @@
 """Fonts in PDF files, their subsets kept from one file to the next.
 
-Most files of a batch carry the same letters, so their subsets are the same too: cut out and deflated once, then said again.
-The bytes are those the library would write.
+Most files of a batch carry the same letters, so their subsets are the same too: cut out and deflated once, then said again,
+byte for byte as the library makes them.
 """
 
 from __future__ import annotations
 
 import io
 import zlib
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
-from reportlab.pdfbase import pdfdoc
+from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from layouts.letters import font_file
+from layouts.letters import font_file, font_measures
 from layouts.wider import WIDER, wide_file
 
 #: Subsets that are kept; a file has one for each of its fonts, three or four, and about 20 kB each.
@@ -74,3 +74,11 @@ class SubsetFont(TTFont):
             font.Widths = _Said(self._widths(subset))
             for stream in (font.ToUnicode, doc.idToObject[font.FontDescriptor.name].dict["FontFile2"]):
                 doc.idToObject[stream.name].filters = [_Deflate]
+
+
+@cache
+def pdf_font(font: str) -> SubsetFont:
+    """One of our fonts as the library writes it; it is opened when a line first asks for it."""
+    made = SubsetFont(font_measures(font).name, font)
+    pdfmetrics.registerFont(made)
+    return made

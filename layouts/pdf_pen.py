@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
+
+from reportlab.lib.rl_accel import escapePDF, fp_str
 
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
-from layouts.letters import check_glyphs, font_measures, outline, set_in
+from layouts.letters import check_glyphs, set_in
+from layouts.pdf_forms import resources, said_at_once
 from layouts.pen import Pen, TransformPen
-from layouts.probe import LASTING, RecordingPen
+from layouts.probe import LASTING, RecordingPen, Text
 from layouts.units import PT_PER_MM, pt
 
 if TYPE_CHECKING:
@@ -27,22 +30,7 @@ _AT_ONCE = 200
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
 
 
-@cache
-def registered(font: str) -> str:
-    """The name reportlab knows a font by; it is opened when a line first asks for it."""
-    from reportlab.pdfbase import pdfmetrics
-
-    from layouts.pdf_fonts import SubsetFont
-
-    name = font_measures(font).name
-    if name not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(SubsetFont(name, font))
-    return name
-
-
 def _numbers(values: Sequence[float]) -> list[str]:
-    from reportlab.lib.rl_accel import fp_str
-
     said: list[str] = []
     for at in range(0, len(values), _AT_ONCE):
         said += fp_str(*values[at : at + _AT_ONCE]).split(" ")
@@ -71,8 +59,6 @@ def _operators(path: Path) -> str:
 @lru_cache(maxsize=256)
 def _points(*mm: float) -> str:
     """A width, an em, dashes: the few that are said again and again, in points."""
-    from reportlab.lib.rl_accel import fp_str
-
     said: str = fp_str(*map(pt, mm)) if mm else ""
     return said
 
@@ -80,8 +66,6 @@ def _points(*mm: float) -> str:
 def _line(book: PdfBook, text: str, font: str, size: float, x: float, y: float, turn: float) -> str:
     """A line of text as PDF says it: the library's text object also keeps account of leading and cursor, which a line that
     is placed by itself has no use for. size: the em; x, y: mm."""
-    from reportlab.lib.rl_accel import escapePDF, fp_str
-
     way = fp_str(*Transform.turned(turn)[:4]) if turn else "1 0 0 1"
     begin, em = f"BT {way} {fp_str(pt(x), pt(y))} Tm", _points(size)
     if text.isascii():  # in the first subset such a letter is its own code
@@ -150,7 +134,7 @@ class PdfPen:
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         if self._book.outlines:
-            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+            self.fill(Text(x, y, text, font, size, ink, turn).path, ink)
             return
         check_glyphs(text, font)
         font = set_in(text, font)
@@ -165,8 +149,6 @@ class PdfPen:
             draw(TransformPen(self, at))
             return
         if not canvas.hasForm(key):
-            from layouts.pdf_forms import resources, said_at_once
-
             canvas.beginForm(key, pt(box.x), pt(box.y), pt(box.right), pt(box.top))
             self._draw_form(key, draw)
             canvas.endForm(Resources=resources(canvas._doc, canvas._colorsUsed))

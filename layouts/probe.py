@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
-from functools import cache
+from collections.abc import Iterable, Iterator
+from functools import cache, partial
 from typing import NamedTuple
 
 from layouts.geometry import Box, Path, Point, Transform
@@ -88,15 +88,13 @@ class Stored(NamedTuple):
     at: Transform
 
     def onto(self, pen: Pen) -> None:
-        """A pen that can keep a drawing (``stored``) draws it once; for any other it is drawn here."""
+        """A pen that can keep a drawing (``stored``) draws it once; for any other but one that records it is drawn here."""
         if (stored := getattr(pen, "stored", None)) is not None:
-            stored(self.key, self.box, self._replay, self.at)
+            stored(self.key, self.box, partial(_replay, self.calls), self.at)
+        elif isinstance(pen, RecordingPen):
+            pen.calls.append(self)
         else:
-            self._replay(TransformPen(pen, self.at))
-
-    def _replay(self, pen: Pen) -> None:
-        for call in self.calls:
-            call.onto(pen)
+            _replay(self.calls, TransformPen(pen, self.at))
 
 
 Call = Fill | Stroke | Text | Begin | End | Stored
@@ -132,11 +130,6 @@ class RecordingPen:
     def end(self) -> None:
         self.calls.append(End())
 
-    def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
-        inner = RecordingPen()
-        draw(inner)
-        self.calls.append(Stored(key, box, inner.value, at))
-
     @property
     def value(self) -> tuple[Call, ...]:
         """The drawing as a hashable value."""
@@ -153,8 +146,12 @@ class RecordingPen:
         return tuple(c.text for c in _plain(self.calls) if isinstance(c, Text))
 
     def replay(self, pen: Pen) -> None:
-        for call in self.calls:
-            call.onto(pen)
+        _replay(self.calls, pen)
+
+
+def _replay(calls: Iterable[Call], pen: Pen) -> None:
+    for call in calls:
+        call.onto(pen)
 
 
 def _plain(calls: Iterable[Call]) -> Iterator[Call]:
@@ -274,7 +271,7 @@ class BoundsPen:
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         if turn % 360:
-            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+            self.fill(Text(x, y, text, font, size, ink, turn).path, ink)
             return
         check_glyphs(text, font)
         font = set_in(text, font)

@@ -7,6 +7,8 @@ from collections.abc import Collection, Sequence
 from functools import lru_cache
 from itertools import pairwise
 
+from layouts.arrange import empty_boxes
+from layouts.geometry import Box
 from layouts.outline import Corners, Rect, Size
 
 
@@ -48,41 +50,9 @@ def _worth(size: int, step: int, whole: int) -> int:
 @lru_cache(512)
 def empty(width: int, height: int, taken: tuple[Rect, ...]) -> tuple[Rect, ...]:
     """The largest empty rectangles between what is taken; they may overlap."""
-    free = [(0, 0, width, height)]
-    for a, b, c, d in taken:
-        if a >= c or b >= d:
-            continue
-        whole: list[Rect] = []
-        parts: list[Rect] = []
-        for rect in free:
-            x0, y0, x1, y1 = rect
-            if a >= x1 or c <= x0 or b >= y1 or d <= y0:
-                whole.append(rect)
-                continue
-            if a > x0:
-                parts.append((x0, y0, a, y1))
-            if c < x1:
-                parts.append((c, y0, x1, y1))
-            if b > y0:
-                parts.append((x0, y0, x1, b))
-            if d < y1:
-                parts.append((x0, d, x1, y1))
-        parts = list(dict.fromkeys(parts))
-        free = whole + _outermost(parts, [*whole, *parts])
-    return tuple(free)
-
-
-def _outermost(some: Sequence[Rect], rects: Sequence[Rect]) -> list[Rect]:
-    """Some of these, all different: those that lie in no other."""
-    found = []
-    for one in some:
-        x0, y0, x1, y1 = one
-        for other in rects:
-            if other[0] <= x0 and x1 <= other[2] and other[1] <= y0 and y1 <= other[3] and other is not one:
-                break
-        else:
-            found.append(one)
-    return found
+    boxes = [Box(a, b, c - a, d - b) for a, b, c, d in taken if a < c and b < d]
+    rooms = empty_boxes(Box(0, 0, width, height), boxes)
+    return tuple((round(one.x), round(one.y), round(one.right), round(one.top)) for one in rooms)
 
 
 @lru_cache(512)
