@@ -1,17 +1,11 @@
-"""Which of its eight masks a QR code takes: that with the fewest penalty points of ISO/IEC 18004, 7.8.3.
-
-The library's own search lays the data out anew for each mask and counts module by module, which is most of the time a code
-takes. Here all modules are one number, a bit each, so that a mask is laid on, and a feature counted everywhere, in a few steps.
-"""
+"""Which of its eight masks a QR code takes: that with the fewest penalty points of ISO/IEC 18004, 7.8.3."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable
 from functools import lru_cache
 
-Rows = Sequence[Sequence[bool | None]]
-#: Bits from one row to the next that belong to no module: nothing runs on from a row into the following one.
-_APART = 11
+from layouts.qr_frame import APART, Frame, number
 
 #: Whether a mask turns the module of row i and column j over (table 10).
 _MASKS: tuple[Callable[[int, int], bool], ...] = (
@@ -27,59 +21,33 @@ _MASKS: tuple[Callable[[int, int], bool], ...] = (
 _LIKE_A_FINDER = ("10111010000", "00001011101")
 
 
-def best_mask(modules: Rows, data: Rows) -> int:
-    """The mask, 0 to 7, that costs least; of equals the first. modules: the code under mask 0; data: which of its modules
-    a mask turns over."""
-    n = len(modules)
-    ways = [
-        (_bits(map(_text, modules)), _bits(map(_text, data)), _masks(n, False)),
-        (_bits(map(_text, zip(*modules, strict=True))), _bits(map(_text, zip(*data, strict=True))), _masks(n, True)),
-    ]
-    costs = []
-    for mask in range(len(_MASKS)):
-        across, down = (bits ^ (free & (masks[0] ^ masks[mask])) for bits, free, masks in ways)
-        costs.append(_along(across, n) + _along(down, n) + _blocks(across, n) + _balance(across, n))
-    return costs.index(min(costs))
-
-
-def remasked(modules: Rows, data: Rows, mask: int) -> list[list[bool | None]]:
-    """The code under a mask. modules, data: as of ``best_mask``."""
-    turns = _turns(len(modules), mask)
-    return [
-        [(dark != turn) if free else dark for dark, free, turn in zip(*row, strict=True)]
-        for row in zip(modules, data, turns, strict=True)
-    ]
+def best_mask(of: Frame, laid_out: tuple[int, int]) -> tuple[int, int]:
+    """The mask, 0 to 7, that costs least, of equals the first, and the code under it, row by row. laid_out: the code without
+    mask and format, as of ``Frame.laid_out``."""
+    n, best = of.n, (-1, 0, 0)
+    for mask, (rows, columns) in enumerate(zip(masks(n, False), masks(n, True), strict=True)):
+        across, down = laid_out[0] ^ (of.free[0] & rows), laid_out[1] ^ (of.free[1] & columns)
+        cost = _along(across, n) + _along(down, n) + _blocks(across, n) + _balance(across, n)
+        if mask == 0 or cost < best[0]:
+            best = cost, mask, across
+    return best[1:]
 
 
 @lru_cache(maxsize=64)
-def _turns(n: int, mask: int) -> tuple[tuple[bool, ...], ...]:
-    """Where a mask differs from mask 0."""
-    zero, other = _MASKS[0], _MASKS[mask]
-    return tuple(tuple(zero(i, j) != other(i, j) for j in range(n)) for i in range(n))
-
-
-def _text(row: Iterable[bool | None]) -> str:
-    return "".join(["1" if dark else "0" for dark in row])
-
-
-def _bits(rows: Iterable[str]) -> int:
-    """All modules as one number: column j of row i is bit i * (n + _APART) + j."""
-    blank = "0" * _APART
-    return int("".join([row + blank for row in rows])[::-1], 2)
-
-
-@lru_cache(maxsize=64)
-def _masks(n: int, turned: bool) -> tuple[int, ...]:
-    """Every mask as such a number; turned: columns for rows. All repeat themselves after twelve modules either way."""
+def masks(n: int, turned: bool) -> tuple[int, ...]:
+    """Every mask over all modules; turned: column by column. All repeat themselves after twelve modules either way."""
     twelve, times = range(12), n // 12 + 1
-    tiles = [[_text((mask(j, i) if turned else mask(i, j)) for j in twelve) for i in twelve] for mask in _MASKS]
-    return tuple(_bits([(tile[i % 12] * times)[:n] for i in range(n)]) for tile in tiles)
+    tiles = [
+        ["".join("1" if (mask(j, i) if turned else mask(i, j)) else "0" for j in twelve) for i in twelve]
+        for mask in _MASKS
+    ]
+    return tuple(number((tile[i % 12] * times)[:n] for i in range(n)) for tile in tiles)
 
 
 @lru_cache(maxsize=256)
 def _within(n: int, columns: int, rows: int) -> int:
     """The bits of the first so many columns and rows."""
-    return _bits(["1" * columns + "0" * (n - columns)] * rows)
+    return number(["1" * columns + "0" * (n - columns)] * rows)
 
 
 def _along(bits: int, n: int) -> int:
@@ -99,7 +67,7 @@ def _along(bits: int, n: int) -> int:
 
 def _blocks(bits: int, n: int) -> int:
     """Squares of two by two modules of one colour, 3 points each."""
-    down = n + _APART
+    down = n + APART
     beside = ~(bits ^ bits >> 1)
     return 3 * (beside & beside >> down & ~(bits ^ bits >> down) & _within(n, n - 1, n - 1)).bit_count()
 
