@@ -1,6 +1,6 @@
 """Quantities: one decimal number and one known unit, read strictly and held exactly.
 
-``read_quantity("3,5 kg")`` is 3.5 kg, exactly: pint holds the quantity (``Decimal`` magnitude, units.txt), but text
+``read_quantity("3,5 kg")`` is 3.5 kg, exactly: pint holds the quantity (``Decimal`` magnitude, marks.units), but text
 never reaches pint's own parser. What is not one number and one unit of the list below is refused with a cure. pint is
 loaded when the first quantity is read, not when this module is.
 """
@@ -11,7 +11,6 @@ import re
 from collections.abc import Iterable
 from decimal import Decimal
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeAlias
 
 from msgspec import Struct
@@ -19,11 +18,12 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
 from marks.errors import Unreadable
+from marks.units import registry
 
 if TYPE_CHECKING:
     from pint import Quantity as PintQuantity
     from pint import Unit as PintUnit
-    from pint import UnitRegistry
+    from pint.util import UnitsContainer
 
     Quantity: TypeAlias = PintQuantity[Decimal]
 else:
@@ -31,7 +31,7 @@ else:
 
 MOST_DIGITS = 15  # before the point, and 12 after it: far from the 28 digits to which Decimal works
 
-# kind -> pint's name in units.txt -> the spellings people write; the first is the one sixface prints.
+# kind -> pint's name in marks.units -> the spellings people write; the first is the one sixface prints.
 UNITS: dict[str, dict[str, tuple[str, ...]]] = {
     "volume": {
         "litre": ("L", "l", "ℓ", "ltr", "litre", "litres", "liter", "liters"),
@@ -128,17 +128,19 @@ SPELLINGS: dict[str, Unit] = {
 _BY_NAME: dict[str, Unit] = {unit.name: unit for unit in SPELLINGS.values()}
 
 
-@cache
-def registry() -> UnitRegistry[Decimal]:
-    """The one unit registry, made of units.txt when first asked for. Its numbers are ``Decimal``."""
-    from pint import UnitRegistry
-
-    return UnitRegistry(str(Path(__file__).with_name("units.txt")), non_int_type=Decimal, cache_folder=None)
-
-
 def quantity(magnitude: Decimal | int, unit: str) -> Quantity:
     """A quantity from a number and a unit's spelling: ``quantity(4, "L")``."""
-    return registry().Quantity(Decimal(magnitude), SPELLINGS[unit].name)
+    return _quantity(Decimal(magnitude), SPELLINGS[unit].name)
+
+
+@cache
+def _in_pint(name: str) -> UnitsContainer:
+    """A unit as pint holds it; a name pint would have to parse."""
+    return registry().UnitsContainer({name: 1})
+
+
+def _quantity(magnitude: Decimal, name: str) -> Quantity:
+    return registry().Quantity(magnitude, _in_pint(name))
 
 
 def read_quantity(text: str, *kinds: str) -> Quantity:
@@ -162,7 +164,7 @@ def read_quantity(text: str, *kinds: str) -> Quantity:
             "a comma before three figures may part thousands or be a decimal sign",
             f"write {whole}{part} {unit.symbol} or {whole}.{part} {unit.symbol}, whichever is meant",
         )
-    return registry().Quantity(Decimal(number.replace(",", ".")), unit.name)
+    return _quantity(Decimal(number.replace(",", ".")), unit.name)
 
 
 # How a text fails to be a quantity, the likeliest reading first.
@@ -229,7 +231,7 @@ def _name(unit: PintUnit) -> str:
 @cache
 def _in_root(name: str) -> Quantity:
     """One of a unit in the unit its dimension begins with."""
-    one: Any = registry().Quantity(Decimal(1), name)
+    one: Any = _quantity(Decimal(1), name)
     root: Quantity = one.to_root_units()
     return root
 
@@ -246,7 +248,7 @@ def to(q: Quantity, unit: str) -> Decimal:
     if held == name:
         return q.magnitude
     here, one = _in_root(held), _in_root(name)
-    return q.magnitude * here.magnitude / one.magnitude if here.units == one.units else q.to(name).magnitude
+    return q.magnitude * here.magnitude / one.magnitude if here.units == one.units else q.to(_in_pint(name)).magnitude
 
 
 def is_volume(q: Quantity) -> bool:
@@ -276,7 +278,7 @@ _LARGER = {"millilitre": "litre", "gram": "kilogram", "milligram": "gram"}
 def show(q: Quantity) -> str:
     """A quantity as a person writes it, exactly: ``4 L``; from a thousand of a small unit in the larger: ``1.2 L``."""
     while q.magnitude >= 1000 and _name(q.units) in _LARGER:
-        q = q.to(_LARGER[_name(q.units)])
+        q = q.to(_in_pint(_LARGER[_name(q.units)]))
     unit = unit_of(q)
     return f"{plain(q.magnitude)}{'' if unit.symbol in '″′' else ' '}{unit.symbol}"
 

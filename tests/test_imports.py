@@ -76,7 +76,7 @@ DESK = DATA | {
 #: Step 1 of marks: reading a record, and the goods list. It knows nothing of step 2, which is everything else.
 STEP_1 = frozenset(
     {
-        "errors", "terms", "quantity", "fields", "outside", "across", "packaging", "bulk_mark", "inner", "record",
+        "errors", "terms", "units", "quantity", "fields", "outside", "across", "packaging", "bulk_mark", "inner", "record",
         "source", "reading", "rows", "goods",
     }
 )  # fmt: skip
