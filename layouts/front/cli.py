@@ -36,6 +36,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except BrokenPipeError:  # the reader of our output has gone: nothing is left to say
         sys.stderr.close()
         return 1
+    finally:
+        if argv is None:
+            gc.freeze()  # nor look for garbage in all that was loaded, only to end
 
 
 def _parser() -> argparse.ArgumentParser:
