@@ -6,6 +6,7 @@ Nothing here is drawn: footprints are arithmetic, so that step 3 can weigh many 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 
@@ -221,14 +222,16 @@ def _text(req: Requirement) -> Iterator[Artwork]:
     seen: list[tuple[float, float]] = []
     for cap in heights:
         for font in ("bold", "condensed"):
-            before: _Lines | None = None
+            runs = math.inf
             for limit in MEASURES:
-                rows = _rows(req.mark, lines, font, cap, limit, "lettering" in req.measures)
-                if rows is None or rows == before:  # a narrower line that turns at the same places
+                if runs <= limit:  # on a narrower line it turns at the same places
                     continue
-                before = rows
+                rows = _rows(req.mark, lines, font, cap, limit, "lettering" in req.measures)
+                if rows is None:  # nor does a narrower line take it
+                    break
                 block = _block(req.mark, rows, cap, len(seen), "lettering" in req.measures)
                 wide, high = block.width, block.height
+                runs = wide - 2 * block.margin
                 if any(wide >= w - 0.05 and high >= h - 0.05 for w, h in seen):
                     continue  # no better than a form already offered
                 seen.append((wide, high))
