@@ -7,7 +7,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
@@ -16,6 +15,7 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
+import tomli
 from msgspec import Struct
 
 from marks.errors import EditionNotHeld
@@ -54,11 +54,12 @@ class Edition(Struct, frozen=True):
 
 class Table(Mapping[str, Any]):
     """A table file by its subjects, the first words of its headings: each is parsed when it is asked for, as one record
-    needs few of them. KeyError for a subject the file does not have."""
+    needs few of them, by tomli: what the standard library has as tomllib, compiled. KeyError for a subject the file does
+    not have."""
 
     def __init__(self, text: str) -> None:
         first, *parts = _HEADING.split(text)
-        self._parsed: dict[str, Any] = tomllib.loads(first)
+        self._parsed: dict[str, Any] = tomli.loads(first)
         self._lines: dict[str, str] = dict.fromkeys(self._parsed, "")
         for part in parts:
             subject = _SUBJECT.match(part)
@@ -68,7 +69,7 @@ class Table(Mapping[str, Any]):
 
     def __getitem__(self, subject: str) -> Any:
         if subject not in self._parsed:
-            self._parsed[subject] = tomllib.loads(self._lines[subject])[subject]
+            self._parsed[subject] = tomli.loads(self._lines[subject])[subject]
         return self._parsed[subject]
 
     def __iter__(self) -> Iterator[str]:

@@ -6,6 +6,7 @@ import tomllib
 from importlib.resources import files
 
 import pytest
+import tomli
 
 from marks.tables import Table, table
 
@@ -20,7 +21,7 @@ def test_a_table_by_its_subjects_says_what_the_whole_file_says(name: str) -> Non
 
 
 def test_a_line_given_twice_is_refused() -> None:
-    with pytest.raises(tomllib.TOMLDecodeError):
+    with pytest.raises(tomli.TOMLDecodeError):
         Table("[a.b]\nx = 1\n[c]\ny = 1\n[a.b]\nx = 2\n")["a"]
 
 
