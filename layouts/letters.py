@@ -348,7 +348,7 @@ def glyph(ch: str, font: str) -> Path:
             self._add("Z")
 
     glyphs[cmap[ord(ch)]].draw(Outline(glyphs))
-    return Path(out)
+    return Path.of(out)
 
 
 def outline(text: str, font: str, size: float) -> Path:
@@ -359,9 +359,9 @@ def outline(text: str, font: str, size: float) -> Path:
     check_glyphs(text, font)
     font = set_in(text, font)
     known = font_measures(font).advances
-    segments: list[Segment] = []
+    letters: list[Path] = []
     x = 0.0
     for ch in text:
-        segments.extend(glyph(ch, font).transformed(Transform(size, 0, 0, size, x, 0)))
+        letters.append(glyph(ch, font).transformed(Transform(size, 0, 0, size, x, 0)))
         x += known[ord(ch)] * size
-    return Path(segments)
+    return Path.joined(letters)

@@ -23,7 +23,7 @@ class MapPen:
         self._flat = Transform(x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y)
 
     def _path(self, path: Path) -> Path:
-        return Path(_fine(path, self._at)) if self._bent else path.transformed(self._flat)
+        return Path.of(_fine(path, self._at)) if self._bent else path.transformed(self._flat)
 
     def fill(self, path: Path, ink: Ink) -> None:
         self._pen.fill(self._path(path), ink)

@@ -7,7 +7,7 @@ text, an ink, is written here at one go.
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from layouts.pdf import PdfBook
 
 _CAPS = {"butt": 0, "round": 1, "square": 2}
-_OPERATORS = {"M": "m", "L": "l", "C": "c", "Z": "h"}
+_OPERATORS = {"M": "%s %s m", "L": "%s %s l", "C": "%s %s %s %s %s %s c", "Z": "h"}
 _AT_ONCE = 200
 _JOINS = {"miter": 0, "round": 1, "bevel": 2}
 
@@ -38,22 +38,28 @@ def _numbers(values: Sequence[float]) -> list[str]:
 
 
 def _operators(path: Path) -> str:
-    """A path as PDF says it; its numbers are written at one go, not one by one, and each of a long path once."""
-    said = ["n"]
-    flat = [v * PT_PER_MM for _, points in path for p in points for v in p]
-    if len(flat) > _AT_ONCE:
-        each = list(dict.fromkeys(flat))
-        known = dict(zip(each, _numbers(each), strict=True))
-        numbers = [known[v] for v in flat]
+    """A path as PDF says it; what is drawn on many pages is found as it was said the first time."""
+    return _said(path) if len(path.ops) > _AT_ONCE else _said_before(path)
+
+
+def _said(path: Path) -> str:
+    """The numbers are written at one go, not one by one, and each of a long path once."""
+    if len(path.xy) > _AT_ONCE:
+        each = dict.fromkeys(path.xy)
+        known = dict(zip(each, _numbers([v * PT_PER_MM for v in each]), strict=True))
+        numbers: Iterable[str] = map(known.__getitem__, path.xy)
     else:
-        numbers = _numbers(flat)
-    at = 0
-    for op, points in path:
-        upto = at + 2 * len(points)
-        said += numbers[at:upto]
-        said.append(_OPERATORS[op])
-        at = upto
-    return " ".join(said)
+        numbers = _numbers([v * PT_PER_MM for v in path.xy])
+    return _pattern(path.ops) % tuple(numbers)
+
+
+_said_before = lru_cache(maxsize=2048)(_said)
+
+
+@lru_cache(maxsize=128)
+def _pattern(ops: str) -> str:
+    """What stands between the numbers."""
+    return " ".join(["n", *map(_OPERATORS.__getitem__, ops)])
 
 
 @lru_cache(maxsize=256)

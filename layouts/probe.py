@@ -217,6 +217,10 @@ class BoundsPen:
         return Box(x, y, max(self._x) - x, max(self._y) - y)
 
     def fill(self, path: Path, ink: Ink) -> None:
+        if "C" not in path.ops:
+            self._x += path.xy[::2]
+            self._y += path.xy[1::2]
+            return
         at = Point(0, 0)
         for _, points in path:
             if len(points) == 3:

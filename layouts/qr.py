@@ -6,7 +6,7 @@ import hashlib
 import re
 from functools import lru_cache
 
-from layouts.geometry import Box, Path, Point, Segment, Transform, rectangle
+from layouts.geometry import Box, Path, Transform, rectangle
 from layouts.ink import BLACK, WHITE
 from layouts.pen import Pen, group
 from layouts.probe import Call, RecordingPen, Stored
@@ -46,23 +46,13 @@ def _drawing(text: str) -> tuple[str, int, tuple[Call, ...]]:
     """The code with its quiet zone, a module to the mm: what it is called, how many modules wide, its strokes."""
     rows = matrix(text)
     n = len(rows) + 2 * QUIET
-    begin, end = _ends(len(rows))
-    dark: list[Segment] = []
-    for r, row in enumerate(rows):
+    dark: list[float] = []
+    for r, row in enumerate(rows, 1):
+        y = n - QUIET - r + 0.5
         for run in re.finditer("1+", row):
-            dark += (begin[r][run.start()], end[r][run.end()])
+            dark += (QUIET + run.start(), y, QUIET + run.end(), y)
     pen = RecordingPen()
     pen.fill(rectangle(Box(0, 0, n, n)), WHITE)
-    pen.stroke(Path(dark), BLACK, 1)
+    pen.stroke(Path("ML" * (len(dark) // 4), tuple(dark)), BLACK, 1)
     return f"qr-{hashlib.sha256(text.encode()).hexdigest()[:16]}", n, pen.value
 
-
-@lru_cache(maxsize=8)
-def _ends(modules: int) -> tuple[list[list[Segment]], list[list[Segment]]]:
-    """Where a run of dark modules may begin and end, row by row, of all codes of so many modules."""
-    high = modules + QUIET
-    begin, end = (
-        [[Segment(op, (Point(QUIET + x, high - r - 0.5),)) for x in range(modules + 1)] for r in range(modules)]
-        for op in "ML"
-    )
-    return begin, end

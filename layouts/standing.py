@@ -353,7 +353,7 @@ def _left_out(placement: Placement) -> tuple[float, float]:
 
 
 def _around(paths: list[Path]) -> Box:
-    return Path(segment for path in paths for segment in path).bounds
+    return Path.joined(paths).bounds
 
 
 def _pictured(item: Placed) -> bool:

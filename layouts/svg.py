@@ -121,23 +121,27 @@ class SvgPen:
     def _data(self, path: Path) -> str:
         """Path data in steps from point to point; each is a difference of rounded places, so no rounding adds up."""
         parts: list[str] = []
-        x = y = first_x = first_y = 0
-        for op, points in path:
-            places = [(round(p.x * 1000), round((self._height - p.y) * 1000)) for p in points]
-            if op == "M":
-                parts.append(f"M{_steps(*places[0])}")
-                first_x, first_y = places[0]
-            elif op == "Z":
+        x = y = first_x = first_y = at = 0
+        xs = [round(v * 1000) for v in path.xy[::2]]
+        ys = [round((self._height - v) * 1000) for v in path.xy[1::2]]
+        for op in path.ops:
+            if op == "Z":
                 parts.append("z")
                 x, y = first_x, first_y
-            elif op == "L" and places[0][1] == y:
-                parts.append(f"h{_steps(places[0][0] - x)}")
-            elif op == "L" and places[0][0] == x:
-                parts.append(f"v{_steps(places[0][1] - y)}")
+                continue
+            to = at + (3 if op == "C" else 1)
+            if op == "M":
+                first_x, first_y = xs[at], ys[at]
+                parts.append(f"M{_steps(first_x, first_y)}")
+            elif op == "C":
+                parts.append("c" + _steps(*(v for px, py in zip(xs[at:to], ys[at:to], strict=True) for v in (px - x, py - y))))
+            elif ys[at] == y:
+                parts.append(f"h{_steps(xs[at] - x)}")
+            elif xs[at] == x:
+                parts.append(f"v{_steps(ys[at] - y)}")
             else:
-                parts.append(op.lower() + _steps(*(v for px, py in places for v in (px - x, py - y))))
-            if places:
-                x, y = places[-1]
+                parts.append(f"l{_steps(xs[at] - x, ys[at] - y)}")
+            x, y, at = xs[to - 1], ys[to - 1], to
         return "".join(parts)
 
     def _add(self, element: Any) -> None:

@@ -112,4 +112,4 @@ def backwards(path: Path) -> Path:
         else:
             ends.append((here, segment))
             here = segment.points[-1]
-    return Path(out)
+    return Path.of(out)

@@ -151,15 +151,17 @@ def _colour(setter: Callable[..., None], ink: Ink) -> None:
 
 
 def _path(canvas: Any, path: Outline) -> Any:
-    out = canvas.beginPath()
-    for op, points in path:
-        flat = [v * MM for p in points for v in p]
+    out, xy, at = canvas.beginPath(), [v * MM for v in path.xy], 0
+    for op in path.ops:
         if op == "M":
-            out.moveTo(*flat)
+            out.moveTo(xy[at], xy[at + 1])
+            at += 2
         elif op == "L":
-            out.lineTo(*flat)
+            out.lineTo(xy[at], xy[at + 1])
+            at += 2
         elif op == "C":
-            out.curveTo(*flat)
+            out.curveTo(*xy[at : at + 6])
+            at += 6
         else:
             out.close()
     return out

@@ -57,7 +57,7 @@ def test_bounds_of_curves_are_those_of_the_curve_not_of_its_handles() -> None:
     pen = BoundsPen()
     pen.fill(circle(50, 40, 10), BLACK)
     assert pen.box == pytest.approx((40, 30, 20, 20), abs=1e-9)
-    bulge = Path([Segment("M", (Point(0, 0),)), Segment("C", (Point(0, 4), Point(3, 4), Point(3, 0))), Segment("Z")])
+    bulge = Path("MCZ", (0, 0, 0, 4, 3, 4, 3, 0))
     pen = BoundsPen()
     pen.fill(bulge, BLACK)
     assert pen.box == pytest.approx((0, 0, 3, 3))

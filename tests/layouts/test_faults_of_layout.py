@@ -69,7 +69,7 @@ def test_what_groups_of_a_drawing_are_called_is_an_id_whatever_they_are_called()
 
 
 def test_nothing_takes_no_room() -> None:
-    assert Path(()).bounds == Box(0, 0, 0, 0)
+    assert Path().bounds == Box(0, 0, 0, 0)
     pen = BoundsPen()
     pen.stroke(polyline([(3, 4), (3, 4)]), BLACK, 1.0)  # a point has no direction, so no ends
     pen.stroke(polyline([(10, 10), (20, 10)]), BLACK, 1.0)

@@ -23,7 +23,7 @@ class Symbol(Struct, frozen=True, dict=True):
     @classmethod
     def of(cls, name: str, *solids: Solid) -> Symbol:
         """A symbol of parts that do not overlap."""
-        return cls(name, Path(s for solid in solids for s in solid.path()))
+        return cls(name, Path.joined(solid.path() for solid in solids))
 
     @cached_property
     def axis(self) -> float:

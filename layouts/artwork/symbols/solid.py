@@ -92,7 +92,7 @@ class Solid:
                 else:
                     out.append(Segment("L", (e.end,)))
             out.append(Segment("Z"))
-        return Path(out)
+        return Path.of(out)
 
 
 class Trail:
