@@ -19,5 +19,6 @@ def write_whole(path: Path | str, data: bytes | str | Iterable[str]) -> None:
             for part in (data,) if isinstance(data, bytes | str) else data:
                 file.write(part.encode() if isinstance(part, str) else part)
         os.replace(beside, target)
-    finally:
+    except BaseException:
         beside.unlink(missing_ok=True)
+        raise

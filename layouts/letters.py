@@ -157,31 +157,34 @@ def _pieces(text: str) -> list[str]:
     return re.findall(r"\s*[^\s\-‐,/;)\]]*(?:[\-‐,/;)\]]+|(?=\s|$))", text)
 
 
-def _set(text: str, font: str, size: float, limit: float, hard: bool = False) -> list[str] | None:
-    """Greedy lines no wider than ``limit``: whole words, or pieces of a word too long (``hard``: single letters of it).
+def _set(words: Sequence[tuple[str, float]], font: str, limit: float, hard: bool = False) -> list[str] | None:
+    """Greedy lines no wider than ``limit`` ems: whole words, or pieces of a word too long (``hard``: single letters of it).
+    words: each with the ems it runs. Letters stand where the last one ended, so a line runs as far as its words and spaces.
 
     None if one of those is wider still.
     """
     lines: list[str] = []
-    line = ""
-    for word in text.split():
-        trial = f"{line} {word}" if line else word
-        if width(trial, font, size) <= limit:
-            line = trial
+    line, long, space = "", 0.0, _ems(" ", font)
+    for word, ems in words:
+        if not line and ems <= limit:
+            line, long = word, ems
             continue
-        if width(word, font, size) <= limit:
+        if line and long + space + ems <= limit:
+            line, long = f"{line} {word}", long + space + ems
+            continue
+        if ems <= limit:
             lines.append(line)
-            line = word
+            line, long = word, ems
             continue
         glue = " " if line else ""
         for piece in word if hard else filter(None, _pieces(word)):
-            if width(line + glue + piece, font, size) <= limit:
-                line += glue + piece
+            if long + (more := _ems(glue + piece, font)) <= limit:
+                line, long = line + glue + piece, long + more
             else:
                 if line:
                     lines.append(line)
-                line = piece
-                if width(piece, font, size) > limit:
+                line, long = piece, _ems(piece, font)
+                if long > limit:
                     return None
             glue = ""
     return [*lines, line] if line else lines
@@ -197,9 +200,10 @@ def wrap(
     MissingGlyph as ``check_glyphs``.
     """
     slack = 1e-9
-    lines = _set(text, font, size, max_width + slack)
+    words = [(word, _ems(word, font)) for word in text.split()]
+    lines = _set(words, font, (max_width + slack) / size)
     if lines is None and hard:
-        lines = _set(text, font, size, max_width + slack, hard)
+        lines = _set(words, font, (max_width + slack) / size, hard)
     if lines is None:
         widest = max((width(p.strip(), font, size) for p in _pieces(text)), default=0.0)
         raise DoesNotFit(
@@ -209,11 +213,11 @@ def wrap(
             (max_width, size),
         )
     if balance and len(lines) > 1:
-        whole = [w for word in text.split() if (w := width(word, font, size)) <= max_width]
+        whole = [w for _, ems in words if (w := ems * size) <= max_width]
         low, high = max([max_width / len(lines) / 2, *whole]) - slack, max_width  # no word is broken for balance alone
         for _ in range(24):  # the narrowest column that still makes as many lines
             middle = (low + high) / 2
-            trial = _set(text, font, size, middle + slack)
+            trial = _set(words, font, (middle + slack) / size)
             if trial is not None and len(trial) == len(lines):
                 lines, high = trial, middle
             else:

@@ -11,7 +11,7 @@ Spot and CMYK files name the printing their process values are meant for. No con
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -147,11 +147,14 @@ class PdfBook:
             self._fonts[font] = pdf_font(font).getSubsetInternalName(0, self._doc)
         return self._fonts[font]
 
-    def in_subsets(self, text: str, font: str) -> Iterator[tuple[str, bytes]]:
+    def in_subsets(self, text: str, font: str) -> tuple[tuple[str, bytes], ...]:
         """A text as codes, each run with the name of the subset it is in."""
+        if text.isascii():  # in the first subset such a letter is its own code
+            return ((self.carried(font), text.encode()),)
         kept = pdf_font(font)
-        for subset, codes in kept.splitString(text, self._doc):
-            yield kept.getSubsetInternalName(subset, self._doc), codes
+        return tuple(
+            (kept.getSubsetInternalName(subset, self._doc), codes) for subset, codes in kept.splitString(text, self._doc)
+        )
 
     @property
     def _doc(self) -> Any:

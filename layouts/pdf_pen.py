@@ -69,15 +69,14 @@ def _points(*mm: float) -> str:
     return said
 
 
-def _line(book: PdfBook, text: str, font: str, size: float, x: float, y: float, turn: float) -> str:
+@lru_cache(maxsize=4096)
+def _line(runs: tuple[tuple[str, bytes], ...], size: float, x: float, y: float, turn: float) -> str:
     """A line of text as PDF says it: the library's text object also keeps account of leading and cursor, which a line that
-    is placed by itself has no use for. size: the em; x, y: mm."""
+    is placed by itself has no use for. runs: what a subset is called, and the codes set in it; size: the em; x, y: mm."""
     way = fp_str(*Transform.turned(turn)[:4]) if turn else "1 0 0 1"
-    begin, em = f"BT {way} {fp_str(pt(x), pt(y))} Tm", _points(size)
-    if text.isascii():  # in the first subset such a letter is its own code
-        return f"{begin} {book.carried(font)} {em} Tf ({escapePDF(text.encode())}) Tj ET"
-    parts = (f"{name} {em} Tf ({escapePDF(codes)}) Tj" for name, codes in book.in_subsets(text, font))
-    return " ".join((begin, *parts, "ET"))
+    em = _points(size)
+    parts = (f"{name} {em} Tf ({escapePDF(codes)}) Tj" for name, codes in runs)
+    return " ".join((f"BT {way} {fp_str(pt(x), pt(y))} Tm", *parts, "ET"))
 
 
 class _Kept(NamedTuple):
@@ -146,7 +145,7 @@ class PdfPen:
         font = set_in(text, font)
         self._fill_ink(ink)
         self._fonts[font] = self._fonts.get(font, True) and text.isascii()
-        self._canvas._code.append(_line(self._book, text, font, size, x, y, turn))
+        self._canvas._code.append(_line(self._book.in_subsets(text, font), size, x, y, turn))
 
     def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
         """Place the drawing ``key`` by ``at``. ``draw`` draws it once, within ``box`` mm; then it is referred to."""
