@@ -19,6 +19,7 @@ from layouts.files import write_whole
 from layouts.geometry import Box
 from layouts.ink import Ink
 from layouts.pdf_fonts import pdf_font
+from layouts.pdf_objects import end_page
 from layouts.pdf_pen import PdfPen
 from layouts.probe import Call
 from layouts.units import pt
@@ -153,7 +154,8 @@ class PdfBook:
             return ((self.carried(font), text.encode()),)
         kept = pdf_font(font)
         return tuple(
-            (kept.getSubsetInternalName(subset, self._doc), codes) for subset, codes in kept.splitString(text, self._doc)
+            (kept.getSubsetInternalName(subset, self._doc), codes)
+            for subset, codes in kept.splitString(text, self._doc)
         )
 
     @property
@@ -182,7 +184,7 @@ class PdfBook:
         """
         canvas = self._canvas
         if self._pages:
-            canvas.showPage()
+            end_page(canvas)
         self._pages += 1
         canvas.setPageSize((pt(width), pt(height)))
         whole = Box(0, 0, width, height)
@@ -215,7 +217,7 @@ class PdfBook:
 
         if not self._pages:
             raise ValueError("a book without a page is no file")
-        self._canvas.showPage()
+        end_page(self._canvas)
         held, rl_config.useA85 = rl_config.useA85, 0  # a fifth smaller; every reader takes binary streams
         try:
             data: bytes = self._canvas.getpdfdata()  # type: ignore[no-untyped-call]

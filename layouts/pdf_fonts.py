@@ -7,7 +7,6 @@ byte for byte as the library makes them.
 from __future__ import annotations
 
 import io
-import zlib
 from functools import cache, lru_cache
 from typing import Any
 
@@ -15,31 +14,11 @@ from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
 from layouts.letters import font_file, font_measures
+from layouts.pdf_objects import Kept
 from layouts.wider import WIDER, wide_file
 
 #: Subsets that are kept; a file has one for each of its fonts, three or four, and about 20 kB each.
 _KEPT = 24
-
-
-class _Deflate:
-    """The library's deflate filter, for streams that many files share."""
-
-    pdfname = "FlateDecode"
-
-    @staticmethod
-    @lru_cache(maxsize=2 * _KEPT)
-    def encode(content: bytes | str) -> bytes:
-        return zlib.compress(content.encode() if isinstance(content, str) else content)
-
-
-class _Said(pdfdoc.PDFObject):
-    """An object as it stands in the file."""
-
-    def __init__(self, said: bytes) -> None:
-        self._said = said
-
-    def format(self, document: Any) -> bytes:
-        return self._said
 
 
 class SubsetFont(TTFont):
@@ -47,13 +26,8 @@ class SubsetFont(TTFont):
 
     def __init__(self, name: str, font: str) -> None:
         super().__init__(name, io.BytesIO(wide_file(font)) if font in WIDER else str(font_file(font)))
-        self.face.makeSubset = lru_cache(_KEPT)(self.face.makeSubset)  # type: ignore[method-assign]
         self._called = f"F-{font}"
-        self._widths = lru_cache(_KEPT)(self._widths_of)
-
-    def _widths_of(self, subset: tuple[int, ...]) -> bytes:
-        said: bytes = pdfdoc.PDFArray([self.face.charWidths.get(code, self.face.defaultWidth) for code in subset]).format(None)
-        return said
+        self._objects = lru_cache(_KEPT)(self._made)
 
     def getSubsetInternalName(self, subset: int, doc: Any) -> str:
         """Called the same in every file, so that what is said in it can be said again."""
@@ -65,15 +39,24 @@ class SubsetFont(TTFont):
         return f"/{state.internalName}+{subset}"
 
     def addObjects(self, doc: Any) -> None:
-        """As the library does; then what all files share is handed what is kept of it."""
-        state = self.state[doc]
-        state.subsets = [tuple(subset) for subset in state.subsets]  # complete now, and so a key
-        super().addObjects(doc)
-        for n, subset in enumerate(state.subsets):
-            font = doc.idToObject["BasicFonts"].dict[f"{state.internalName}+{n}"]
-            font.Widths = _Said(self._widths(subset))
-            for stream in (font.ToUnicode, doc.idToObject[font.FontDescriptor.name].dict["FontFile2"]):
-                doc.idToObject[stream.name].filters = [_Deflate]
+        """The objects the library makes of the subsets, which are complete now."""
+        subsets = self.state[doc].subsets
+        del self.state[doc]
+        fonts = doc.idToObject["BasicFonts"].dict
+        for name, kept in self._objects(tuple(map(tuple, subsets))):
+            made = Kept(*kept)
+            doc.Reference(made, name)
+            if name.startswith(self._called):
+                fonts[name] = made
+
+    def _made(self, subsets: tuple[tuple[int, ...], ...]) -> tuple[tuple[str, tuple[bytes, tuple[str, ...]]], ...]:
+        """What the library makes of such subsets in a document of its own: names of the objects, and what each says."""
+        alone = pdfdoc.PDFDocument(compression=1, invariant=1)
+        before = set(alone.idToObject)
+        self.getSubsetInternalName(0, alone)
+        self.state[alone].subsets = list(map(list, subsets))
+        super().addObjects(alone)
+        return tuple((name, Kept.said_in(alone, name)) for name in alone.idToObject if name not in before)
 
 
 @cache

@@ -16,7 +16,7 @@ from reportlab.lib.rl_accel import escapePDF, fp_str
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
 from layouts.letters import check_glyphs, set_in
-from layouts.pdf_forms import resources, said_at_once
+from layouts.pdf_objects import end_form
 from layouts.pen import Pen, TransformPen
 from layouts.probe import LASTING, RecordingPen, Text
 from layouts.units import PT_PER_MM, pt
@@ -156,8 +156,7 @@ class PdfPen:
         if not canvas.hasForm(key):
             canvas.beginForm(key, pt(box.x), pt(box.y), pt(box.right), pt(box.top))
             self._draw_form(key, draw)
-            canvas.endForm(Resources=resources(canvas._doc, canvas._colorsUsed))
-            said_at_once(canvas._doc, key)
+            end_form(canvas, key)
         canvas.saveState()
         canvas.transform(at.a, at.b, at.c, at.d, pt(at.e), pt(at.f))
         canvas.doForm(key)

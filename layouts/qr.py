@@ -55,4 +55,3 @@ def _drawing(text: str) -> tuple[str, int, tuple[Call, ...]]:
     pen.fill(rectangle(Box(0, 0, n, n)), WHITE)
     pen.stroke(Path("ML" * (len(dark) // 4), tuple(dark)), BLACK, 1)
     return f"qr-{hashlib.sha256(text.encode()).hexdigest()[:16]}", n, pen.value
-

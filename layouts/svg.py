@@ -134,7 +134,9 @@ class SvgPen:
                 first_x, first_y = xs[at], ys[at]
                 parts.append(f"M{_steps(first_x, first_y)}")
             elif op == "C":
-                parts.append("c" + _steps(*(v for px, py in zip(xs[at:to], ys[at:to], strict=True) for v in (px - x, py - y))))
+                parts.append(
+                    "c" + _steps(*(v for px, py in zip(xs[at:to], ys[at:to], strict=True) for v in (px - x, py - y)))
+                )
             elif ys[at] == y:
                 parts.append(f"h{_steps(xs[at] - x)}")
             elif xs[at] == x:

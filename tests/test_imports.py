@@ -23,7 +23,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("wider",),
     ("pen", "letters", "stock"),
     ("stock_file", "letters_build", "probe", "qr_frame", "qr_words", "qr_mask", "qr"),
-    ("svg", "pdf_fonts", "pdf_forms", "pdf_pen", "pdf"),
+    ("svg", "pdf_objects", "pdf_fonts", "pdf_pen", "pdf"),
     ("artwork.symbols.",),
     ("artwork.",),
     ("faces", "mapping"),

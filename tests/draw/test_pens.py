@@ -9,7 +9,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from layouts.errors import MissingGlyph
-from layouts.geometry import Box, Path, Point, Segment, Transform, arc, circle, polygon, polyline, rectangle
+from layouts.geometry import Box, Path, Transform, arc, circle, polygon, polyline, rectangle
 from layouts.ink import BLACK, RED, WHITE, grey
 from layouts.pdf import PdfBook
 from layouts.pen import Pen, TransformPen, group
