@@ -11,7 +11,9 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate
-from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.geometry import Box
 
@@ -20,7 +22,7 @@ BESIDE, ABREAST, BELOW = "beside", "abreast", "below"
 HAIR = 1e-6
 
 
-class Piece(NamedTuple):
+class Piece(Struct, frozen=True):
     """One form of one item: which (two numbers for the caller), its size in mm, and how unwelcome it is (0:
     preferred)."""
 
@@ -31,7 +33,7 @@ class Piece(NamedTuple):
     cost: int = 0
 
 
-class Shape(NamedTuple):
+class Shape(Struct, frozen=True):
     """An arrangement: a piece; or two arrangements side by side (tops level), abreast (feet level) or one below the
     other; or ``parts``, pieces at their own places in it."""
 
@@ -64,7 +66,7 @@ class Shape(NamedTuple):
         yield from b.spots(x + a.width + self.gap, y if level else y + self.height - b.height)
 
 
-class Comfort(NamedTuple):
+class Comfort(Struct, frozen=True):
     """How generously to set: gap between pieces, margin to edges, and the step of the grid they stand on, mm."""
 
     gap: float
@@ -117,7 +119,7 @@ def rows(pieces: Sequence[Piece], comfort: Comfort) -> list[Shape]:
     for per_row in range(len(cells), 0, -1):
         lines = [chain(cells[i : i + per_row], ABREAST, comfort.gap) for i in range(0, len(cells), per_row)]
         whole = chain(lines, BELOW, comfort.gap)
-        found.append(whole._replace(cost=whole.cost + 2 * (len(lines) - 1)))
+        found.append(replace(whole, cost=whole.cost + 2 * (len(lines) - 1)))
     return undominated(found)
 
 
@@ -131,7 +133,7 @@ def clusters(pieces: Sequence[Piece], comfort: Comfort) -> list[Shape]:
         rest = [*pieces[:n], *pieces[n + 1 :]]
         orders += [[*rest[:to], pieces[n], *rest[to:]] for to in range(n)]
     found = [
-        shape._replace(cost=shape.cost + 12)
+        replace(shape, cost=shape.cost + 12)
         for order in orders
         for shape in composed([[cell(piece, comfort.step)] for piece in order], comfort.gap, (math.inf, math.inf))
     ]

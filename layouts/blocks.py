@@ -16,6 +16,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts.arrange import Comfort, Piece, Shape, cell, clusters, columns, interlocked, rows, undominated
 from layouts.artwork.base import SQUARE_ON_POINT, Scaled
@@ -183,7 +184,7 @@ def shapes(items: Sequence[Item], level: Level, comfort: Comfort) -> list[Shape]
         if comfort.gap > CLOSE or len(pictures) > MANY:
             return rows(pictures, comfort)
         return undominated([*rows(pictures, comfort), *clusters(pictures, comfort)])
-    return columns(pieces, comfort._replace(gap=min(comfort.gap, 8.0)))
+    return columns(pieces, replace(comfort, gap=min(comfort.gap, 8.0)))
 
 
 def interlocking(items: Sequence[Item], level: Level) -> list[int]:

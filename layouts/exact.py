@@ -120,7 +120,7 @@ def _within_reach(
     return within, outside(width, height, tuple(reached))
 
 
-class _View(NamedTuple):
+class _View(Struct, frozen=True):
     """How the face is looked at: on its side, from the right, from above."""
 
     turned: bool
@@ -190,7 +190,7 @@ def _found(task: _Task, steps: int) -> Spots | None:
     return _Search(task, steps).all()
 
 
-class _Kind(NamedTuple):
+class _Kind(Struct, frozen=True):
     """Pieces that may change places. members: which they are, each with the numbers of its sizes."""
 
     watched: bool
@@ -207,7 +207,7 @@ def _kinds(task: _Task) -> list[_Kind]:
     return sorted(found.values(), key=lambda kind: (-min([w * h for w, h in kind.sizes]), not kind.watched, kind.sizes))
 
 
-class _Left(NamedTuple):
+class _Left(Struct, frozen=True):
     """Pieces that are left. area: what they take at least; sizes: those no other is smaller than in both directions; narrow,
     low: the least width and height; watched: whether some of them are watched."""
 

@@ -8,7 +8,6 @@ is refused for which there is one.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import product
 
@@ -47,8 +46,7 @@ class Plan(Struct, frozen=True):
     arrows: tuple[Face, Face] | None = None
 
 
-@dataclass
-class Planner:
+class Planner(Struct, dict=True):
     """Finds the plan for one step. items: those to be set; tied: faces that bear a hazard label already, so that the
     others must stand there; apart: number and name may leave the labels; whole: nothing but arrows may leave them."""
 
@@ -57,10 +55,11 @@ class Planner:
     tied: frozenset[Face] = frozenset()
     apart: bool = False
     whole: bool = False
-    blocks: dict[str, list[Item]] = field(init=False)
 
-    def __post_init__(self) -> None:
-        self.blocks = {name: [item for item in self.items if item.block == name] for name in BLOCKS}
+    @cached_property
+    def blocks(self) -> dict[str, list[Item]]:
+        """The items of each block; none of a block that has none."""
+        return {name: [item for item in self.items if item.block == name] for name in BLOCKS}
 
     def find(self, faces: Sequence[Face]) -> Plan | None:
         """The best plan with one of these as the working face; None where there is none."""

@@ -25,7 +25,7 @@ _PI = Decimal("3.14159265358979")
 _ML = Decimal(1000)  # mm3 in a millilitre
 
 
-class Body(NamedTuple):
+class Body(Struct, frozen=True):
     """One inner packaging standing upright: its lengths in mm; round: width and depth are its diameter."""
 
     width: Decimal
@@ -68,7 +68,7 @@ class Gaps(NamedTuple):
         return cls(*(to(getattr(distances, key), "mm") for key in cls._fields))
 
 
-class Spot(NamedTuple):
+class Spot(Struct, frozen=True):
     """Where one stands: its lower left front corner from that of the clear room, mm; layer and row count from 1."""
 
     body: Body

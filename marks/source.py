@@ -10,9 +10,10 @@ from __future__ import annotations
 import json
 import re
 from bisect import bisect_right
-from dataclasses import dataclass
 from json.decoder import scanstring  # type: ignore[attr-defined]
 from typing import Any
+
+from msgspec import Struct
 
 from marks.errors import Unreadable
 from marks.fields import Loc, strange
@@ -24,8 +25,7 @@ DEEPEST = 12  # a record's own depth is 6
 Told = tuple[int, Loc, Unreadable]
 
 
-@dataclass(slots=True, eq=False)
-class Node:
+class Node(Struct, eq=False):
     """A value, the line it begins on and its key's. ``broken``: its fault is told already, what it says is void."""
 
     line: int
@@ -42,8 +42,7 @@ class Node:
         return self.value
 
 
-@dataclass(slots=True)
-class _Open:
+class _Open(Struct, eq=False):
     """A list or mapping that is being filled: its place, and the key that waits for its value, with its line."""
 
     node: Node
@@ -250,10 +249,8 @@ def _oddity(event: Any) -> str | None:
 
 # --- JSON -----------------------------------------------------------------------------------------
 
-_SPACE = re.compile(r"[ \t\r\n]*")
-_PLAIN = re.compile(
-    r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?(?![0-9A-Za-z_.])|(?:true|false|null)(?![0-9A-Za-z_])"
-)
+_SPACE = r"[ \t\r\n]*"
+_PLAIN = r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?(?![0-9A-Za-z_.])|(?:true|false|null)(?![0-9A-Za-z_])"
 
 
 def _grow_from_json(tree: _Tree, text: str) -> None:
@@ -266,6 +263,7 @@ class _Json:
 
     def __init__(self, tree: _Tree, text: str) -> None:
         self.tree, self.text, self.at = tree, text, 0
+        self.space, self.plain = re.compile(_SPACE), re.compile(_PLAIN)  # here, as most records are YAML
         self.breaks = [i for i, c in enumerate(text) if c == "\n"]
 
     @property
@@ -279,7 +277,7 @@ class _Json:
 
     def next(self) -> str:
         """The next character that is no space, or nothing at the end."""
-        self.at = _SPACE.match(self.text, self.at).end()  # type: ignore[union-attr]
+        self.at = self.space.match(self.text, self.at).end()  # type: ignore[union-attr]
         return self.text[self.at : self.at + 1]
 
     def stop(self, read: str, why: str, write: str) -> _Stop:
@@ -314,7 +312,7 @@ class _Json:
             self.group(line)
         elif sign == "[":
             self.list(line)
-        elif found := _PLAIN.match(self.text, self.at):
+        elif found := self.plain.match(self.text, self.at):
             self.tree.add(self.tree.empty(line) if found[0] == "null" else Node(line, found[0]))
             self.at = found.end()
         else:

@@ -65,8 +65,9 @@ FROM_MARKS: Mapping[str, frozenset[str]] = {
     "job": DATA | {"compare", "decide", "errors", "reading", "record", "resolve"},
     "batch": DATA | {"errors", "reading", "record", "rows"},
     "front.commands": DATA | {"errors", "goods", "papers", "record", "rows"},
+    "front.comparison": DATA | {"compare"},
     "front.papers": frozenset({"papers"}),
-    "front.text": DATA | {"compare", "outside", "record"},
+    "front.text": DATA | {"outside", "record"},
 }
 #: The page: it calls the job, and reads and shows records, entries and answers; no rule and no step 2 of its own.
 DESK = DATA | {

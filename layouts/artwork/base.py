@@ -10,7 +10,7 @@ import hashlib
 import math
 from decimal import Decimal
 from functools import lru_cache
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from msgspec import Struct
 
@@ -57,7 +57,7 @@ class Artwork(Protocol):
         """The lengths the law fixes, where they can be measured on this artwork."""
 
 
-class Dimension(NamedTuple):
+class Dimension(Struct, frozen=True):
     """A length the law fixes, between two points of the artwork: what a specimen page draws its measure arrows from.
 
     name: the requirement's measure (``side``, ``inset``, ``line``, ``lettering``, ...); value: mm on this artwork.

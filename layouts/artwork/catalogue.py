@@ -1,7 +1,8 @@
 """From a requirement to the ways its mark can be drawn: preferred first, then narrower, then as small as the law lets
 it be.
 
-Nothing here is drawn: footprints are arithmetic, so that step 3 can weigh many forms cheaply.
+Nothing here is drawn: footprints are arithmetic, so that step 3 can weigh many forms cheaply. Families that few records
+ask for are loaded when one does.
 """
 
 from __future__ import annotations
@@ -12,9 +13,7 @@ from functools import lru_cache
 
 from layouts import letters
 from layouts.artwork.base import Artwork, Scaled, mm
-from layouts.artwork.biological import NamedDiamond, NumberedDiamond
 from layouts.artwork.diamonds import EnvironmentallyHazardous, LimitedQuantity, LimitedQuantityAir
-from layouts.artwork.explosives import ON_ORANGE, BombLabel, DivisionLabel, parsed
 from layouts.artwork.handling import (
     CargoAircraftOnly,
     CryogenicLiquid,
@@ -24,10 +23,6 @@ from layouts.artwork.handling import (
 )
 from layouts.artwork.hazards import DESIGNS, KINDS, PlainLabel
 from layouts.artwork.label import HazardLabel
-from layouts.artwork.miscellaneous import ON_WHITE, BatteryLabel, MiscellaneousLabel
-from layouts.artwork.radioactive import COLOURS as RADIOACTIVE
-from layouts.artwork.radioactive import radioactive
-from layouts.artwork.squares import BatteryMark, ExceptedQuantity
 from layouts.artwork.words import TextBlock, size_of
 from layouts.errors import DoesNotFit
 from layouts.units import number
@@ -39,6 +34,10 @@ REDUCTIONS = (0.9, 0.8, 0.7, 0.6, 0.5)
 
 #: Arrows have no size in law; these are ours, width and height, mm.
 ARROW_SIZES = ((74.0, 105.0), (62.0, 88.0), (52.0, 74.0), (37.0, 52.0), (26.0, 37.0))
+
+
+#: The labels of class 7.
+RADIOACTIVE = ("7-I", "7-II", "7-III", "7E")
 
 
 class UnknownMark(KeyError):
@@ -74,11 +73,17 @@ def hazard_label(variant: str, req: Requirement, dark: bool = False) -> HazardLa
         colours = d.dark if dark and d.dark else d.colours
         return KINDS.get(variant, PlainLabel)(variant, d.title, colours, d.figure, m, words, d.sign)
     if variant in RADIOACTIVE:
+        from layouts.artwork.radioactive import radioactive
+
         return radioactive(variant, words, m)
-    if variant == "9":
+    if variant in ("9", "9A"):
+        from layouts.artwork.miscellaneous import ON_WHITE, BatteryLabel, MiscellaneousLabel
+
+        if variant == "9A":
+            return BatteryLabel(variant, "Lithium or sodium ion batteries", ON_WHITE, "9", m, words)
         return MiscellaneousLabel(variant, "Miscellaneous dangerous substances and articles", ON_WHITE, "9", m, words)
-    if variant == "9A":
-        return BatteryLabel(variant, "Lithium or sodium ion batteries", ON_WHITE, "9", m, words)
+    from layouts.artwork.explosives import ON_ORANGE, BombLabel, DivisionLabel, parsed
+
     try:
         division, _ = parsed(variant)
     except ValueError as fault:
@@ -135,10 +140,14 @@ def _environment(req: Requirement) -> Iterator[Artwork]:
 
 
 def _excepted(req: Requirement) -> Iterator[Artwork]:
+    from layouts.artwork.squares import ExceptedQuantity
+
     yield ExceptedQuantity(mm(req.measures["side"]), req.words)
 
 
 def _biological(req: Requirement) -> Iterator[Artwork]:
+    from layouts.artwork.biological import NamedDiamond, NumberedDiamond
+
     number, *name = req.words
     m = {k: mm(v) for k, v in req.measures.items()}
     diamond = NumberedDiamond(m["side"], m["line"], number=number, lettering=m["lettering"])
@@ -158,6 +167,8 @@ def _biological(req: Requirement) -> Iterator[Artwork]:
 
 
 def _battery(req: Requirement) -> Iterator[Artwork]:
+    from layouts.artwork.squares import BatteryMark
+
     m = {k: mm(v) for k, v in req.measures.items()}
     yield BatteryMark(m["width"], m["height"], m["hatch"], req.words)
     if (low := m.get("least_height", m["height"])) < m["height"]:

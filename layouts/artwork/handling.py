@@ -6,8 +6,6 @@ Instructions 5;3.5 (from memory).
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from msgspec import Struct
 
 from layouts import letters
@@ -19,7 +17,7 @@ from layouts.ink import BLACK, BLUE, GREEN, ORANGE, RED, WHITE, Ink
 from layouts.pen import Pen, group
 
 
-class Lines(NamedTuple):
+class Lines(Struct, frozen=True):
     """Lines of one size, top to bottom, the last one's baseline at ``foot``, mm."""
 
     texts: tuple[str, ...]

@@ -150,7 +150,8 @@ def _one_record(arguments: Namespace, formats: tuple[str, ...]) -> int:
 @_plainly
 def compare(arguments: Namespace) -> int:
     """sixface compare: the modes side by side, as text or a page."""
-    from layouts.front.text import comparison_text, written_text
+    from layouts.front.comparison import comparison_text
+    from layouts.front.text import written_text
     from layouts.job import compare_file
 
     comparison = compare_file(arguments.record)

@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING
 from layouts.job import faces_of
 from layouts.placement import Placement
 from layouts.planned import Planned
-from marks.compare import Comparison, PackageComparison, Row, ladder_lines
 from marks.outside import BoxSize
 from marks.quantity import show
-from marks.requirement import Finding, ModeDecision, PackageDecision, Requirement
+from marks.requirement import Finding, PackageDecision, Requirement
 from marks.tables import editions
 from marks.terms import Level, Mode, VerdictWord
 
@@ -98,7 +97,7 @@ def _answers(
         *(("journey", one) for one in placement.findings),
     ]
     for where, finding in sorted(shown, key=lambda pair: list(Level).index(pair[1].level)):
-        yield from _finding(finding, where)
+        yield from finding_text(finding, where)
     if shown:
         yield ""
     yield from _waived(decision, explain)
@@ -114,7 +113,7 @@ def _answers(
         dict.fromkeys(one for mode in decision.modes.values() for one in mode.findings if one.level is Level.NOTE)
     )
     for finding in notes:
-        yield from _finding(finding, _modes_saying(finding, decision))
+        yield from finding_text(finding, _modes_saying(finding, decision))
     yield ""
 
 
@@ -195,7 +194,8 @@ def _waived(decision: PackageDecision, explain: bool) -> Iterator[str]:
     yield ""
 
 
-def _finding(finding: Finding, where: str) -> Iterator[str]:
+def finding_text(finding: Finding, where: str) -> Iterator[str]:
+    """How grave, where, what, and the paragraphs, as lines."""
     head = {Level.REFUSE: "REFUSED", Level.CAUTION: "caution", Level.NOTE: "note"}[finding.level]
     cite = f" [{', '.join(finding.cite)}]" if finding.cite else ""
     yield from _wrapped(f"{head}{f' ({where})' if where else ''}: ", finding.text + cite, "")
@@ -242,10 +242,10 @@ def sheets_text(planned: Planned, made: Sequence[Made], source: str, shelf: Shel
     for decision, placement in (*planned.pairs(), *planned.overpack_pairs()):
         refused = [one for mode in decision.modes.values() for one in mode.findings if one.level is Level.REFUSE]
         for one in dict.fromkeys(refused):
-            lines += _finding(one, f"package {decision.package}, {_modes_saying(one, decision)}")
+            lines += finding_text(one, f"package {decision.package}, {_modes_saying(one, decision)}")
         for one in placement.findings:
             if one.level is not Level.NOTE:
-                lines += _finding(one, f"package {decision.package}")
+                lines += finding_text(one, f"package {decision.package}")
     return "\n".join([*lines, *held_text(planned.decided.editions)])
 
 
@@ -278,57 +278,3 @@ def batch_text(outcomes: Sequence[Outcome], source: str, out: str) -> list[str]:
 def written_text(made: Iterable[Made]) -> list[str]:
     """One line a file."""
     return [f"written: {one.path} ({one.pages} page{'s' if one.pages != 1 else ''})" for one in made]
-
-
-# --- comparison ---------------------------------------------------------------------------------------------------------
-
-
-def comparison_text(comparison: Comparison, source: str) -> str:
-    """Mark by mode, differences marked with a star, then each material's ladder of quantities."""
-    record = comparison.decided.record
-    lines = [f"{record.reference}   the same packages under every mode held", f"read: {source}", ""]
-    for one in comparison.packages:
-        lines += _compared(one)
-    return "\n".join([*lines, *held_text(comparison.decided.editions)])
-
-
-def _compared(one: PackageComparison) -> Iterator[str]:
-    modes = list(one.decision.modes)
-    yield f"PACKAGE {one.decision.package}   " + "   ".join(f"{mode}: {VERDICTS[one.verdicts[mode]]}" for mode in modes)
-    yield ""
-    rows = [("", "mark or label", *modes, "why")]
-    for row in one.rows:
-        answers = [
-            "yes" if mode in row.cells and row.cells[mode].asked else "no" if mode in row.cells else ""
-            for mode in modes
-        ]
-        why = "  ".join(_reasons(row))
-        words = (
-            f' "{row.words[0]}"' if row.words and not row.variant and row.mark not in ("shipper", "consignee") else ""
-        )
-        rows.append(("*" if row.differs else "", f"{row.mark} {row.variant or ''}".strip() + words, *answers, why))
-    yield from table(rows)
-    yield "* the modes differ"
-    yield ""
-    for mode, decision in one.decision.modes.items():
-        for finding in _grave(decision):
-            yield from _finding(finding, mode)
-    for ladder in one.ladders:
-        yield from ladder_lines(ladder)
-        yield ""
-
-
-def _reasons(row: Row) -> Iterator[str]:
-    """Each reason once, with the modes that give it and their paragraphs."""
-    found: dict[str, tuple[list[str], list[str]]] = {}
-    for mode, cell in row.cells.items():
-        modes, cite = found.setdefault(cell.why, ([], []))
-        modes.append(mode)
-        cite += [one for one in cell.cite if one not in cite]
-    for text, (modes, cite) in found.items():
-        cited = f" [{', '.join(cite)}]" if cite else ""
-        yield f"{', '.join(modes)}: {text}{cited}."
-
-
-def _grave(decision: ModeDecision) -> list[Finding]:
-    return [one for one in decision.findings if one.level is not Level.NOTE]

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from functools import cache
 from importlib import import_module
+from typing import TYPE_CHECKING
 
-from layouts.artwork.symbols.outline import Symbol
+if TYPE_CHECKING:
+    from layouts.artwork.symbols.outline import Symbol
 
 NAMES = (
     "aircraft", "arrows", "battery_group", "corrosion", "crescents", "cryogenic", "division_figures",
