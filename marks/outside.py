@@ -23,9 +23,7 @@ MARK_NAMES = (
     "poison", "reportable-quantity", "ex-number", "biological-substance", "battery-condition",
     "net-explosive-mass",
 )  # fmt: skip
-_VARIANT = re.compile(
-    r"1|1\.[1-6][A-S]?|2\.[123]|3|4\.[123]|5\.[12]|6\.[12]|7-(I|II|III)|7E|8|9A?|(2\.3|6\.1)-inhalation"
-)
+_VARIANT = r"1|1\.[1-6][A-S]?|2\.[123]|3|4\.[123]|5\.[12]|6\.[12]|7-(I|II|III)|7E|8|9A?|(2\.3|6\.1)-inhalation"
 
 
 class BoxSize(Model):
@@ -77,7 +75,7 @@ class Preprinted(Model):
             read = f"{self.mark} {self.variant or 'without variant'}"
             write = "write it as in hazard-label 3" if self.variant is None else f"write {self.mark} alone"
             faults.append((("variant",), Unreadable(read, "hazard labels, and they alone, have variants", write)))
-        elif self.variant is not None and not _VARIANT.fullmatch(self.variant):
+        elif self.variant is not None and not re.fullmatch(_VARIANT, self.variant):
             why = "there is no such hazard label"
             faults.append(
                 (("variant",), Unreadable(quoted(self.variant), why, "write a class or division, as in 3, 6.1, 1.4S"))

@@ -54,8 +54,8 @@ _FORMS = {
     "jerrican": PackageForm.JERRICAN, "box": PackageForm.BOX, "bag": PackageForm.BAG, "ibc": PackageForm.IBC,
     "cylinder": PackageForm.CYLINDER,
 }  # fmt: skip
-_IBC = re.compile(r"(?:[123]1[ABN]|[123]1H[12]|[123]1H[ABCDFGHLMN][12]|11[CDFG]|13(?:H[1-5]|L[1-4]|M[12]))([VWTU]?)")
-_LARGE = re.compile(r"(?:50[ABNCDFGH]|51[HM])([VWTU]?)")
+_IBC = r"(?:[123]1[ABN]|[123]1H[12]|[123]1H[ABCDFGHLMN][12]|11[CDFG]|13(?:H[1-5]|L[1-4]|M[12]))([VWTU]?)"
+_LARGE = r"(?:50[ABNCDFGH]|51[HM])([VWTU]?)"
 
 
 class Packaging(Struct, frozen=True):
@@ -116,11 +116,11 @@ def read_code(text: str) -> Packaging:
             return Packaging(stem.code, stem.kind, stem.text, stem.form, letter, stem.inner)
     if code[-1:] == "W" and code[:-1] in _SINGLE:  # an equivalent to a type may leave the category out: 4HW
         return _single(code[:-1], code[:-1], letter="W")
-    if found := _IBC.fullmatch(code):
+    if found := re.fullmatch(_IBC, code):
         return Packaging(
             code.removesuffix(found[1]), "ibc", "intermediate bulk container", PackageForm.IBC, found[1] or None
         )
-    if found := _LARGE.fullmatch(code):
+    if found := re.fullmatch(_LARGE, code):
         form = PackageForm.BAG if code.startswith("51") else PackageForm.BOX
         return Packaging(code.removesuffix(found[1]), "large", "large packaging", form, found[1] or None)
     near = sorted(known for known in types() if code and (known.startswith(code) or code.startswith(known)))

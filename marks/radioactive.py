@@ -31,7 +31,7 @@ TYPE_OF = {
     **dict.fromkeys(EXCEPTED, "excepted"),
 }
 #: Low specific activity and surface contaminated objects, as the name says it: "(LSA-II)".
-_GROUP = re.compile(r"\((LSA-I{1,3}|SCO-I{1,3})\)")
+_GROUP = r"\((LSA-I{1,3}|SCO-I{1,3})\)"
 #: Types whose packages need no orientation arrows (49 CFR 172.312(c)(7)); type C by the UN text, from memory.
 UPRIGHT_ANYWAY = ("IP-2", "IP-3", "A", "B(U)", "B(M)", "C")
 
@@ -58,7 +58,7 @@ def labelled(case: Case) -> tuple[Content, ...]:
 
 def group_of(content: Content) -> str | None:
     """LSA-I to LSA-III, SCO-I to SCO-III: industrial packages, whose type the record has to say; else None."""
-    found = _GROUP.search(content.name)
+    found = re.search(_GROUP, content.name)
     return found[1] if found else None
 
 

@@ -11,7 +11,6 @@ import json
 from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -191,6 +190,8 @@ def _told(e: Any) -> Unreadable:
         case "missing":
             return Unreadable(f"no {key}", "it can't be left out", f"write {key}: {example}")
         case "extra_forbidden":
+            from difflib import get_close_matches
+
             known = list(_MODELS[_model_key(e["loc"])].model_fields)
             near = get_close_matches(key, known, 1, 0.5)
             write = f"write {near[0]} if that is meant" if near else f"write one of {', '.join(known)}"

@@ -17,7 +17,7 @@ from marks.quantity import Quantity, is_volume, to
 from marks.tables import Figure, limit, table
 from marks.terms import ShipAs
 
-_AMOUNT = re.compile(r"(\d*\.?\d+) ?(kg|g|L|mL)\b", re.IGNORECASE)
+_AMOUNT = r"(?i)(\d*\.?\d+) ?(kg|g|L|mL)\b"
 _TO_LARGE = {
     "kg": ("kg", Decimal(1)),
     "g": ("kg", Decimal("0.001")),
@@ -37,7 +37,7 @@ class Amount(Struct, frozen=True):
 def amounts(text: str) -> tuple[Amount, ...]:
     """ "1 L", "500 mL or 500 g" as limits in litres and kilograms; empty for "0" and for references."""
     found = []
-    for value, unit in _AMOUNT.findall(text):
+    for value, unit in re.findall(_AMOUNT, text):
         large, factor = _TO_LARGE[unit.casefold()]
         found.append(Amount(Decimal(value) * factor, large, f"{value} {unit}"))
     return tuple(found)
@@ -104,10 +104,8 @@ def _lowered(row: Mapping[str, Any], subsidiary: tuple[str, ...]) -> AirLimited:
 
 
 #: An inner packaging whose words name a metal or a plastic and nothing fragile is one of metal or plastics.
-_TOUGH = re.compile(
-    r"\b(metals?|steel|tins?|tinplate|cans?|alumini?um|plastics?|polyethylene|polypropylene|hdpe|ldpe|pe|pet|pp|aerosols?)\b"
-)
-_FRAGILE = re.compile(r"glass|earthenware|stoneware|porcelain|ceramic|fib(re|er)")
+_TOUGH = r"\b(metals?|steel|tins?|tinplate|cans?|alumini?um|plastics?|polyethylene|polypropylene|hdpe|ldpe|pe|pet|pp|aerosols?)\b"
+_FRAGILE = r"glass|earthenware|stoneware|porcelain|ceramic|fib(re|er)"
 
 
 def breakable(of: str) -> bool:
@@ -116,7 +114,7 @@ def breakable(of: str) -> bool:
     What is not plainly metal or plastics counts so: the stricter column.
     """
     words = of.casefold()
-    return bool(_FRAGILE.search(words)) or not _TOUGH.search(words)
+    return bool(re.search(_FRAGILE, words)) or not re.search(_TOUGH, words)
 
 
 def by_gross(content: Content, relief: ShipAs) -> bool:

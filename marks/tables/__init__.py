@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -86,7 +86,7 @@ _SUBJECT = re.compile(r"\[\[?([\w-]+)[.\]]")
 @cache
 def table(name: str) -> Table:
     """A table as it stands in the file ``marks/tables/NAME.toml``."""
-    return Table((files(__package__) / f"{name}.toml").read_text("utf-8"))
+    return Table(Path(__file__).with_name(f"{name}.toml").read_text("utf-8"))
 
 
 def _on(lines: list[dict[str, Any]], on: date, name: str) -> dict[str, Any]:
