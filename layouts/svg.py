@@ -34,6 +34,10 @@ _SHORT = {
     "wide": "_w", "wide-bold": "_x", "wide-armenian": "_y", "wide-armenian-bold": "_z",
 }  # fmt: skip
 
+#: Between two of these the tree says which line of letters stands there: they make four elements of five, and are written
+#: as they are kept. No XML file may hold this sign.
+_LINE = "\0"
+
 
 def _n(value: float) -> str:
     return number(value, 3)
@@ -70,16 +74,17 @@ def _letter(ch: str, font: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _set_out(text: str, font: str) -> tuple[tuple[str, str, dict[str, str]], ...]:
-    """The letters of a line that are seen: each with the id under which it is kept, and what refers to it there."""
+def _set_out(text: str, font: str) -> tuple[str, dict[str, str]]:
+    """What refers to the letters of a line, as the file says it; and those that are seen, by the ids they are kept under."""
     em, advances, at = opened(font)[2], font_measures(font).advances, 0.0
-    found = []
+    said, seen = "", {}
     for ch in text:
         if _letter(ch, font):
             name = f"{_SHORT[font]}{ord(ch):x}"
-            found.append((ch, name, {"xlink:href": f"#{name}"} | ({"x": number(at, 1)} if at else {})))
+            seen[name] = ch
+            said += f'<use xlink:href="#{name}" x="{number(at, 1)}" />' if at else f'<use xlink:href="#{name}" />'
         at += advances[ord(ch)] * em
-    return tuple(found)
+    return said, seen
 
 
 class _Element:
@@ -117,6 +122,7 @@ class SvgPen:
         self._open: list[Any] = [self._drawing]
         self._idents: set[str] = set()
         self._kept: set[str] = set()
+        self._lines: list[str] = []
 
     def _data(self, path: Path) -> str:
         """Path data in steps from point to point; each is a difference of rounded places, so no rounding adds up."""
@@ -134,9 +140,8 @@ class SvgPen:
                 first_x, first_y = xs[at], ys[at]
                 parts.append(f"M{_steps(first_x, first_y)}")
             elif op == "C":
-                parts.append(
-                    "c" + _steps(*(v for px, py in zip(xs[at:to], ys[at:to], strict=True) for v in (px - x, py - y)))
-                )
+                (x1, x2, x3), (y1, y2, y3) = xs[at:to], ys[at:to]
+                parts.append(f"c{_steps(x1 - x, y1 - y, x2 - x, y2 - y, x3 - x, y3 - y)}")
             elif ys[at] == y:
                 parts.append(f"h{_steps(xs[at] - x)}")
             elif xs[at] == x:
@@ -202,11 +207,14 @@ class SvgPen:
         a, b, c, d, _, _ = Transform.turned(turn)
         line = ET.Element("g", fill=ink.hex)
         line.set("transform", _matrix(a * k, -b * k, c * k, -d * k, x, self._height - y))
-        for ch, name, at in _set_out(text, font):
+        said, seen = _set_out(text, font)
+        for name, ch in seen.items():
             if name not in self._kept:
                 self._kept.add(name)
                 self._drawing.defs.add(_Element(ET.Element("path", id=name, d=_letter(ch, font))))
-            ET.SubElement(line, "use", at)
+        if said:
+            line.text = f"{_LINE}{len(self._lines)}{_LINE}"
+            self._lines.append(said)
         return _Element(line)
 
     def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
@@ -250,5 +258,6 @@ class SvgPen:
         if len(self._open) > 1:
             raise ValueError(f"{len(self._open) - 1} group(s) still open")
         # svgwrite's own tostring goes by way of bytes: an encoder asked for every attribute
-        drawing = ET.tostring(self._drawing.get_xml(), encoding="unicode")
+        tree = ET.tostring(self._drawing.get_xml(), encoding="unicode")
+        drawing = re.sub(f"{_LINE}([0-9]+){_LINE}", lambda found: self._lines[int(found[1])], tree)
         return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing}\n'

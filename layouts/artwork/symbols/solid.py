@@ -24,12 +24,16 @@ class Solid:
         self.edges = tuple(edges)
 
     def __contains__(self, p: Point) -> bool:
-        y = p.y
-        return sum([e.crossing(p) for e in self._upright if (e.start.y <= y) != (e.end.y <= y)]) != 0
+        x, y = p
+        left, low, right, high = self._bounds
+        if not (left <= x <= right and low <= y <= high):
+            return False
+        return sum([e.crossing(p) for start, end, e in self._upright if (start <= y) != (end <= y)]) != 0
 
     @cached_property
-    def _upright(self) -> tuple[Edge, ...]:
-        return tuple(m for e in self.edges for m in _monotone(e))
+    def _upright(self) -> list[tuple[float, float, Edge]]:
+        """The border in pieces that only rise or only fall, each after the heights at which it starts and ends."""
+        return [(m.start.y, m.end.y, m) for e in self.edges for m in _monotone(e)]
 
     @cached_property
     def _bounds(self) -> tuple[float, float, float, float]:
@@ -266,13 +270,12 @@ def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Sol
         cuts = {0.0, 1.0}
         left, low, right, high = boxes[i]
         left, low, right, high = left - NEAR, low - NEAR, right + NEAR, high + NEAR
-        for j, f in enumerate(edges):
-            x0, y0, x1, y1 = boxes[j]
-            if i != j and x0 <= right and x1 >= left and y0 <= high and y1 >= low:
-                for p in meetings(e, f):
-                    t = e.parameter(p)
-                    if t is not None and f.parameter(p) is not None:
-                        cuts.add(t)
+        near = [j for j, (x0, y0, x1, y1) in enumerate(boxes) if x0 <= right and x1 >= left and y0 <= high and y1 >= low]
+        for f in [edges[j] for j in near if j != i]:
+            for p in meetings(e, f):
+                t = e.parameter(p)
+                if t is not None and f.parameter(p) is not None:
+                    cuts.add(t)
         stops = sorted(cuts)
         length = math.dist(e.start, e.end) if not e.radius else e.radius * abs(e.b - e.a)
         stops = [t for k, t in enumerate(stops) if k == 0 or (t - stops[k - 1]) * length > NEAR]
@@ -304,11 +307,11 @@ def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
     rings = []
     while left:
         ring = [left.pop(0)]
-        while math.dist(ring[-1].end, ring[0].start) > 1e-4:
-            k = min(range(len(left)), key=lambda i: math.dist(left[i].start, ring[-1].end), default=None)
-            if k is None or math.dist(left[k].start, ring[-1].end) > 1e-3:
-                raise ValueError(f"a border breaks off at {ring[-1].end}")
-            ring.append(left.pop(k)._replace(start=ring[-1].end))
+        while math.dist(end := ring[-1].end, ring[0].start) > 1e-4:
+            off = [math.dist(e.start, end) for e in left]
+            if not off or (least := min(off)) > 1e-3:
+                raise ValueError(f"a border breaks off at {end}")
+            ring.append(left.pop(off.index(least))._replace(start=end))
         ring[-1] = ring[-1]._replace(end=ring[0].start)
         rings.append(ring)
     return rings
