@@ -8,7 +8,7 @@ stay arcs: nothing is flattened. A shape's border runs anticlockwise round it an
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
 from itertools import pairwise
 from typing import Self
@@ -36,11 +36,13 @@ class Solid:
         return [(m.start.y, m.end.y, m) for e in self.edges for m in _monotone(e)]
 
     @cached_property
+    def _boxes(self) -> list[tuple[float, float, float, float]]:
+        return [e.bounds for e in self.edges]
+
+    @cached_property
     def _bounds(self) -> tuple[float, float, float, float]:
         """Left, lower, right, upper; turned inside out for a shape without a border."""
-        left, low, right, high = (
-            zip(*(e.bounds for e in self.edges), strict=True) if self.edges else ((1,), (1,), (0,), (0,))
-        )
+        left, low, right, high = zip(*self._boxes, strict=True) if self.edges else ((1,), (1,), (0,), (0,))
         return min(left), min(low), max(right), max(high)
 
     def _apart(self, other: Solid) -> bool:
@@ -262,20 +264,25 @@ def _monotone(e: Edge) -> list[Edge]:
 
 
 def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Solid:
-    edges = [*one.edges, *two.edges]
-    boxes = [e.bounds for e in edges]
-    kept: list[Edge] = []
-    seen: set[tuple[float, ...]] = set()
-    for i, e in enumerate(edges):
-        cuts = {0.0, 1.0}
-        left, low, right, high = boxes[i]
+    border: dict[tuple[float, ...], Edge] = {}
+    for piece in [*_bordering(one, two, rule), *_bordering(two, one, lambda second, first: rule(first, second))]:
+        key = tuple(round(v, 4) for p in (piece.start, piece.end, piece.at(0.5)) for v in p)
+        border.setdefault(key, piece)  # borders that lie on each other count once
+    return Solid(e for ring in rings(border.values()) for e in ring)
+
+
+def _bordering(shape: Solid, other: Solid, rule: Callable[[bool, bool], bool]) -> Iterator[Edge]:
+    """The pieces of a shape's border that border what the rule keeps, with that to their left; cut where the other's border
+    meets them, as its own edges meet at their ends alone."""
+    for e, (left, low, right, high) in zip(shape.edges, shape._boxes, strict=True):
         left, low, right, high = left - NEAR, low - NEAR, right + NEAR, high + NEAR
-        near = [j for j, (x0, y0, x1, y1) in enumerate(boxes) if x0 <= right and x1 >= left and y0 <= high and y1 >= low]
-        for f in [edges[j] for j in near if j != i]:
-            for p in meetings(e, f):
-                t = e.parameter(p)
-                if t is not None and f.parameter(p) is not None:
-                    cuts.add(t)
+        cuts = {0.0, 1.0}
+        for f, (x0, y0, x1, y1) in zip(other.edges, other._boxes, strict=True):
+            if x0 <= right and x1 >= left and y0 <= high and y1 >= low:
+                for p in meetings(e, f):
+                    t = e.parameter(p)
+                    if t is not None and f.parameter(p) is not None:
+                        cuts.add(t)
         stops = sorted(cuts)
         length = math.dist(e.start, e.end) if not e.radius else e.radius * abs(e.b - e.a)
         stops = [t for k, t in enumerate(stops) if k == 0 or (t - stops[k - 1]) * length > NEAR]
@@ -283,19 +290,10 @@ def _combined(one: Solid, two: Solid, rule: Callable[[bool, bool], bool]) -> Sol
         for t0, t1 in pairwise(stops):
             middle = (t0 + t1) / 2
             p, (nx, ny) = e.at(middle), e.left(middle)
-            sides = []
-            for s in (ASIDE, -ASIDE):
-                q = Point(p.x + nx * s, p.y + ny * s)
-                sides.append(rule(q in one, q in two))
-            if sides[0] == sides[1]:
-                continue
-            piece = e.piece(t0, t1)
-            piece = piece if sides[0] else piece.turned()
-            key = tuple(round(v, 4) for p in (piece.start, piece.end, piece.at(0.5)) for v in p)
-            if key not in seen:  # borders that lie on each other count once
-                seen.add(key)
-                kept.append(piece)
-    return Solid(e for ring in rings(kept) for e in ring)
+            kept = rule(True, Point(p.x + nx * ASIDE, p.y + ny * ASIDE) in other)  # the shape lies left of its border
+            if kept != rule(False, Point(p.x - nx * ASIDE, p.y - ny * ASIDE) in other):
+                piece = e.piece(t0, t1)
+                yield piece if kept else piece.turned()
 
 
 def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
