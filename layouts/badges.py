@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct
 
 from layouts import letters
 from layouts.furniture import line
@@ -62,8 +63,7 @@ def draw_badges(
         badge(pen, number, at.x, at.y, radius * size)
 
 
-@dataclass
-class _Ground:
+class _Ground(Struct):
     """A face on paper while numbers are set on it. r: radius of a disc with its rim; discs: those that stand."""
 
     box: Box
@@ -71,7 +71,7 @@ class _Ground:
     on_point: set[int]
     r: float
     beyond: float = 0.0
-    discs: list[Point] = field(default_factory=list)
+    discs: list[Point] = []
 
     def free(self, at: Point, but: Sequence[int], r: float) -> bool:
         """Whether a disc there lies inside the face, on no mark (save those of ``but``) and on no other disc."""

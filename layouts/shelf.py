@@ -12,9 +12,8 @@ from functools import partial
 from msgspec import Struct
 
 from layouts.artwork.base import Artwork
-from layouts.artwork.explosives import parsed
+from layouts.artwork.catalogue import RADIOACTIVE
 from layouts.artwork.hazards import DESIGNS
-from layouts.artwork.radioactive import COLOURS as RADIOACTIVE
 from layouts.cell import Item
 from layouts.errors import ShelfError
 from layouts.furniture import Heading, Page, line, line_to, paragraphs
@@ -72,6 +71,8 @@ def read_shelf(given: str) -> Shelf:
 def _known(name: str) -> bool:
     if name in (ALL, "9", "9A", *MARKS) or name in DESIGNS or name in RADIOACTIVE:
         return True
+    from layouts.artwork.explosives import parsed
+
     try:
         parsed(name)
     except ValueError:
