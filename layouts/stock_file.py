@@ -11,8 +11,7 @@ margins: {left: 10 mm, top: 8.5 mm}         # from the sheet's edges to the firs
 corner: 3 mm                                # left out: square corners
 """
 
-from __future__ import annotations
-
+# No annotations from __future__: pydantic reads them, and would have to make types of their texts first.
 from collections.abc import Iterator
 from decimal import Decimal
 from difflib import get_close_matches

@@ -3,8 +3,7 @@
 All of it but what the inner packagings are and hold is optional. What is said lets step 2 compute the inside of a box.
 """
 
-from __future__ import annotations
-
+# No annotations from __future__: pydantic reads them, and would have to make types of their texts first.
 from typing import Any, Literal
 
 from pydantic import Field, field_validator

@@ -1,7 +1,6 @@
 """The outside of a package: its size, the marks it bears already, and where no label may go."""
 
-from __future__ import annotations
-
+# No annotations from __future__: pydantic reads them, and would have to make types of their texts first.
 import re
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, Self

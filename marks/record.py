@@ -5,8 +5,7 @@ text, so that ``un: 0336`` keeps its nought and ``country: NO`` stays Norway. Re
 names file and line of every fault; a model made from Python raises pydantic's ValidationError with the same reasons.
 """
 
-from __future__ import annotations
-
+# No annotations from __future__: pydantic reads them, and would have to make types of their texts first.
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, Self
 
