@@ -10,7 +10,7 @@ import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
 from functools import cache, lru_cache
-from typing import Any
+from xml.sax.saxutils import escape
 
 from layouts.geometry import Box, Path, Transform
 from layouts.ink import Ink
@@ -33,10 +33,6 @@ _SHORT = {
     "regular": "_r", "bold": "_b", "condensed": "_c", "condensed-regular": "_n",
     "wide": "_w", "wide-bold": "_x", "wide-armenian": "_y", "wide-armenian-bold": "_z",
 }  # fmt: skip
-
-#: Between two of these the tree says which line of letters stands there: they make four elements of five, and are written
-#: as they are kept. No XML file may hold this sign.
-_LINE = "\0"
 
 
 def _n(value: float) -> str:
@@ -74,27 +70,17 @@ def _letter(ch: str, font: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _set_out(text: str, font: str) -> tuple[str, dict[str, str]]:
-    """What refers to the letters of a line, as the file says it; and those that are seen, by the ids they are kept under."""
+def _set_out(text: str, font: str) -> tuple[tuple[tuple[str, str], ...], str]:
+    """The letters of a line that are seen, each once with the id under which it is kept; and what refers to them in turn."""
     em, advances, at = opened(font)[2], font_measures(font).advances, 0.0
-    said, seen = "", {}
+    letters: dict[str, str] = {}
+    uses = []
     for ch in text:
         if _letter(ch, font):
-            name = f"{_SHORT[font]}{ord(ch):x}"
-            seen[name] = ch
-            said += f'<use xlink:href="#{name}" x="{number(at, 1)}" />' if at else f'<use xlink:href="#{name}" />'
+            letters[ch] = name = f"{_SHORT[font]}{ord(ch):x}"
+            uses.append(f'<use xlink:href="#{name}" x="{number(at, 1)}" />' if at else f'<use xlink:href="#{name}" />')
         at += advances[ord(ch)] * em
-    return said, seen
-
-
-class _Element:
-    """An element made without svgwrite's help, for there are thousands of letters on a page."""
-
-    def __init__(self, xml: ET.Element) -> None:
-        self._xml = xml
-
-    def get_xml(self) -> ET.Element:
-        return self._xml
+    return tuple(letters.items()), "".join(uses)
 
 
 class SvgPen:
@@ -119,10 +105,10 @@ class SvgPen:
         self._drawing["xml:lang"] = lang
         if title:
             self._drawing.set_desc(title=title)
-        self._open: list[Any] = [self._drawing]
+        self._defs: list[str] = []
+        self._open: list[list[str]] = [[]]
         self._idents: set[str] = set()
         self._kept: set[str] = set()
-        self._lines: list[str] = []
 
     def _data(self, path: Path) -> str:
         """Path data in steps from point to point; each is a difference of rounded places, so no rounding adds up."""
@@ -151,11 +137,11 @@ class SvgPen:
             x, y, at = xs[to - 1], ys[to - 1], to
         return "".join(parts)
 
-    def _add(self, element: Any) -> None:
-        self._open[-1].add(element)
+    def _add(self, element: str) -> None:
+        self._open[-1].append(element)
 
     def fill(self, path: Path, ink: Ink) -> None:
-        self._add(self._drawing.path(d=self._data(path), fill=ink.hex))
+        self._add(f'<path d="{self._data(path)}" fill="{ink.hex}" />')
 
     def stroke(
         self,
@@ -167,70 +153,53 @@ class SvgPen:
         join: str = "miter",
         dash: tuple[float, ...] = (),
     ) -> None:
-        extra: dict[str, str] = {}
-        if cap != "butt":
-            extra["stroke_linecap"] = cap
-        if join == "miter":
-            extra["stroke_miterlimit"] = "10"
-        else:
-            extra["stroke_linejoin"] = join
-        if dash:
-            extra["stroke_dasharray"] = " ".join(map(_n, dash))
-        self._add(self._drawing.path(d=self._data(path), fill="none", stroke=ink.hex, stroke_width=_n(width), **extra))
+        dashes = f' stroke-dasharray="{" ".join(map(_n, dash))}"' if dash else ""
+        ends = f' stroke-linecap="{cap}"' if cap != "butt" else ""
+        corners = ' stroke-miterlimit="10"' if join == "miter" else f' stroke-linejoin="{join}"'
+        self._add(
+            f'<path d="{self._data(path)}" fill="none" stroke="{ink.hex}"{dashes}{ends}{corners} stroke-width="{_n(width)}" />'
+        )
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
         check_glyphs(text, font)
         font = set_in(text, font)
         if not self._live:
-            self._add(self._outlines(x, y, text, font, size, ink, turn))
+            if text.strip():
+                self._add(self._outlines(x, y, text, font, size, ink, turn))
             return
         family, weight = _FAMILY[font]
-        at = (_n(x), _n(self._height - y))
-        extra = {"transform": f"rotate({_n(-turn)} {at[0]} {at[1]})"} if turn % 360 else {}
-        line = self._drawing.text(
-            text,
-            x=[at[0]],
-            y=[at[1]],
-            fill=ink.hex,
-            font_family=f"{family}, sans-serif",
-            font_weight=weight,
-            font_size=_n(size),
-            style="font-kerning:none;font-variant-ligatures:none",  # set by advances alone, as all measuring is
-            **extra,
+        at_x, at_y = _n(x), _n(self._height - y)
+        turned = f' transform="rotate({_n(-turn)} {at_x} {at_y})"' if turn % 360 else ""
+        # set by advances alone, as all measuring is
+        plain = "font-kerning:none;font-variant-ligatures:none"
+        self._add(
+            f'<text fill="{ink.hex}" font-family="{family}, sans-serif" font-size="{_n(size)}" font-weight="{weight}" '
+            f'style="{plain}"{turned} x="{at_x}" xml:space="preserve" y="{at_y}">{escape(text)}</text>'
         )
-        line["xml:space"] = "preserve"
-        self._add(line)
 
-    def _outlines(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, turn: float) -> _Element:
+    def _outlines(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, turn: float) -> str:
         """A line of text as references to letters kept once; they stand by their advances, in the font's units."""
         k = size / opened(font)[2]
         a, b, c, d, _, _ = Transform.turned(turn)
-        line = ET.Element("g", fill=ink.hex)
-        line.set("transform", _matrix(a * k, -b * k, c * k, -d * k, x, self._height - y))
-        said, seen = _set_out(text, font)
-        for name, ch in seen.items():
+        at = _matrix(a * k, -b * k, c * k, -d * k, x, self._height - y)
+        letters, uses = _set_out(text, font)
+        for ch, name in letters:
             if name not in self._kept:
                 self._kept.add(name)
-                self._drawing.defs.add(_Element(ET.Element("path", id=name, d=_letter(ch, font))))
-        if said:
-            line.text = f"{_LINE}{len(self._lines)}{_LINE}"
-            self._lines.append(said)
-        return _Element(line)
+                self._defs.append(f'<path id="{name}" d="{_letter(ch, font)}" />')
+        return f'<g fill="{ink.hex}" transform="{at}">{uses}</g>'
 
     def stored(self, key: str, box: Box, draw: Callable[[Pen], None], at: Transform) -> None:
         """Place the drawing ``key`` by ``at``. ``draw`` draws it once; then it is referred to."""
         if key not in self._kept:
             self._kept.add(key)
-            kept = self._drawing.g(id=key)
             held, self._height = self._height, 0.0
-            self._open.append(kept)
+            self._open.append([f'<g id="{key}">'])
             draw(self)
-            self._open.pop()
+            self._defs.append(_closed(self._open.pop()))
             self._height = held
-            self._drawing.defs.add(kept)
-        placed = ET.Element("use", {"xlink:href": f"#{key}"})
-        placed.set("transform", _matrix(at.a, -at.b, -at.c, at.d, at.e, self._height - at.f))
-        self._add(_Element(placed))
+        to = _matrix(at.a, -at.b, -at.c, at.d, at.e, self._height - at.f)
+        self._add(f'<use xlink:href="#{key}" transform="{to}" />')
 
     def begin(self, ident: str, title: str = "") -> None:
         """Open a group; an id already taken gets a number: ids stay unique in the file."""
@@ -242,22 +211,28 @@ class SvgPen:
             count += 1
             unique = f"{name}-{count}"
         self._idents.add(unique)
-        part = self._drawing.g(id=unique)
+        self._open.append([f'<g id="{unique}">'])
         if title:
-            part.set_desc(title=title)
-        self._add(part)
-        self._open.append(part)
+            self._add(f"<title>{escape(title)}</title>")
 
     def end(self) -> None:
         if len(self._open) == 1:
             raise ValueError("a group was closed that was never opened")
-        self._open.pop()
+        part = _closed(self._open.pop())
+        self._add(part)
 
     def tostring(self) -> str:
         """The file, with its XML declaration. ValueError while a group is open."""
         if len(self._open) > 1:
             raise ValueError(f"{len(self._open) - 1} group(s) still open")
-        # svgwrite's own tostring goes by way of bytes: an encoder asked for every attribute
-        tree = ET.tostring(self._drawing.get_xml(), encoding="unicode")
-        drawing = re.sub(f"{_LINE}([0-9]+){_LINE}", lambda found: self._lines[int(found[1])], tree)
-        return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing}\n'
+        # svgwrite's own tostring goes by way of bytes, and it would hold an object for each of thousands of letters
+        before, empty, after = ET.tostring(self._drawing.get_xml(), encoding="unicode").rpartition("<defs />")
+        kept = f"<defs>{''.join(self._defs)}</defs>" if self._defs else empty
+        return f'<?xml version="1.0" encoding="utf-8"?>\n{before}{kept}{"".join(self._open[0])}{after}\n'
+
+
+def _closed(parts: list[str]) -> str:
+    """A group from its opening tag on."""
+    if len(parts) == 1:
+        return parts[0].removesuffix(">") + " />"
+    return "".join((*parts, "</g>"))

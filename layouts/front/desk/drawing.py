@@ -33,9 +33,7 @@ class PagePen(SvgPen):
         super().__init__(width, height, text="live")
 
     def begin(self, ident: str, title: str = "") -> None:
-        part = self._drawing.g()
-        self._add(part)
-        self._open.append(part)
+        self._open.append(["<g>"])
 
     def markup(self, label: str, kind: str) -> str:
         """The drawing as an element. label: what it shows, in words, or "" where the page says it beside it."""
