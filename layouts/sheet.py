@@ -19,8 +19,9 @@ from layouts.errors import Misfit, StockTooSmall
 from layouts.fill import SPARE, TIDY, Due, Filled, fewest, takes
 from layouts.furniture import BLEED, Heading, Page, stamp
 from layouts.geometry import Box, Transform
+from layouts.letters import font_measures, set_in
 from layouts.pen import Pen, TransformPen, group
-from layouts.probe import Begin, BoundsPen, Call, End, RecordingPen, Stored
+from layouts.probe import Begin, Call, End, Fill, RecordingPen, Stroke, Text
 from layouts.programme import at_least, by_programme
 from layouts.stock import OFFERED, Stock, read_stock
 
@@ -87,18 +88,23 @@ def drawn(
 
 
 def _top(calls: Sequence[Call], idents: Set[str]) -> float | None:
-    """How high the first group of one of these names reaches, mm; None where there is none."""
+    """How high the first group of one of these names reaches, mm; None where there is none. Where a reader is sent to: to a
+    curve's handles and a font's ascent, which is near enough and asks for no letter's outline."""
     first = next((n for n, call in enumerate(calls) if isinstance(call, Begin) and call.ident in idents), None)
     if first is None:
         return None
-    probe, depth = BoundsPen(), 0
-    for call in calls[first:]:
-        if not isinstance(call, Stored):  # a mark lies within the outline of its face
-            call.onto(probe)
+    tops, depth = [0.0], 0
+    for call in calls[first:]:  # what is stored, a mark, lies within its face; what is turned stands beside it
+        if isinstance(call, Fill):
+            tops.append(call.path.bounds.top)
+        elif isinstance(call, Stroke):
+            tops.append(call.path.bounds.top + call.width / 2)
+        elif isinstance(call, Text) and not call.turn:
+            tops.append(call.y + font_measures(set_in(call.text, call.font)).ascent * call.size)
         depth += isinstance(call, Begin) - isinstance(call, End)
         if depth == 0:
             break
-    return probe.box.top
+    return max(tops)
 
 
 def numbered(sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
