@@ -199,9 +199,8 @@ def _write(
 ) -> Iterator[Made]:
     if "pdf" in formats:
         path = part / f"{name}.pdf"
-        to_pdf(
-            sheets, path, inks=inks, title=f"{reference}: {name.rsplit('-', 1)[1]}", progress=lambda *_: told(path.name)
-        )
+        title = f"{reference}: {name.rsplit('-', 1)[1]}"
+        path.write_bytes(to_pdf(sheets, inks=inks, title=title, progress=lambda *_: told(path.name)))
         yield Made(path, len(sheets))
     if "svg" in formats:
         for number, sheet in enumerate(sheets, 1):
