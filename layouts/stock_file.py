@@ -14,7 +14,6 @@ corner: 3 mm                                # left out: square corners
 # No annotations from __future__: pydantic reads them, and would have to make types of their texts first.
 from collections.abc import Iterator
 from decimal import Decimal
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
@@ -215,6 +214,8 @@ def _told(error: Any) -> Unreadable:
         case "missing":
             return Unreadable(f"no {key}", "it can't be left out", f"write {key}: {example}")
         case "extra_forbidden":
+            from difflib import get_close_matches
+
             above = str(error["loc"][-2]) if len(error["loc"]) > 1 else ""
             known = list(_MODELS.get(above, _File).model_fields)
             near = get_close_matches(key, known, 1, 0.6)

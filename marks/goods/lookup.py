@@ -287,39 +287,39 @@ def _neighbours(un: str) -> list[str]:
     """The four numbers of the list nearest to what was asked."""
     digits = re.sub(r"\D", "", un)
     asked = int(digits[:4]) if digits else 0
-    numbers = sorted({int(n) for n in re.findall(r"(?m)^([0-9]{4})-", _text())}, key=lambda n: (abs(n - asked), n))
+    numbers = sorted({int(n) for n in re.findall(rb"(?m)^([0-9]{4})-", _list())}, key=lambda n: (abs(n - asked), n))
     return [f"{n:04}" for n in sorted(numbers[:4])]
 
 
 @lru_cache(maxsize=1)
-def _text() -> str:
-    return LIST.read_text(encoding="utf-8")
+def _list() -> bytes:
+    """The list as it is stored: one record needs few of its lines as text."""
+    return LIST.read_bytes()
 
 
 @lru_cache(maxsize=1)
 def _columns() -> tuple[str, ...]:
-    text = _text()
-    return tuple(text[: text.index("\n")].split(","))
+    return tuple(_list().partition(b"\n")[0].decode().rstrip().split(","))
 
 
 @lru_cache(maxsize=256)
 def _lines(key: str) -> tuple[Entry, ...]:
     """The lines of one number; they stand together, each beginning with the number and a hyphen."""
-    text, start = _text(), f"\n{key}-"
-    at = text.find(start)
+    data, start = _list(), f"\n{key}-".encode()
+    at = data.find(start)
     if at < 0:
         return ()
     rows = []
-    while text.startswith(start, at):
-        end = text.index("\n", at + 1)
-        rows.append(text[at + 1 : end])
+    while data.startswith(start, at):
+        end = data.index(b"\n", at + 1)
+        rows.append(data[at + 1 : end].decode())
         at = end
     return tuple(_entry(row) for row in csv.reader(rows, strict=True))
 
 
 @lru_cache(maxsize=1)
 def _every() -> tuple[Entry, ...]:
-    rows = csv.reader(_text().splitlines(), strict=True)
+    rows = csv.reader(_list().decode().splitlines(), strict=True)
     next(rows)
     return tuple(_entry(row) for row in rows)
 
