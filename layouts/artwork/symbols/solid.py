@@ -306,7 +306,8 @@ def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
     while left:
         ring = [left.pop(0)]
         while math.dist(end := ring[-1].end, ring[0].start) > 1e-4:
-            off = [math.dist(e.start, end) for e in left]
+            # Mostly the next is the next of the shape it comes from.
+            off = [0.0] if left and left[0].start == end else [math.dist(e.start, end) for e in left]
             if not off or (least := min(off)) > 1e-3:
                 raise ValueError(f"a border breaks off at {end}")
             ring.append(left.pop(off.index(least))._replace(start=end))
@@ -316,10 +317,12 @@ def rings(edges: Iterable[Edge]) -> list[list[Edge]]:
 
 
 def _area(edges: Iterable[Edge]) -> float:
+    """What a border goes round anticlockwise: half the sum of x dy - y dx along it."""
     total = 0.0
     for e in edges:
-        n = 1 if not e.radius else 16
-        for k in range(n):
-            p, q = e.at(k / n), e.at((k + 1) / n)
-            total += p.x * q.y - q.x * p.y
+        if e.radius:
+            along = e.centre.x * (e.end.y - e.start.y) - e.centre.y * (e.end.x - e.start.x)
+            total += along + e.radius**2 * (e.b - e.a)
+        else:
+            total += e.start.x * e.end.y - e.end.x * e.start.y
     return total / 2
