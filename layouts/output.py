@@ -19,20 +19,17 @@ from msgspec.structs import replace
 
 from layouts.cell import Item
 from layouts.choices import USUAL, Choices, in_colours
-from layouts.comparison import comparison_sheets
 from layouts.draw import to_pdf, to_svg
 from layouts.errors import StockError
 from layouts.files import write_whole
 from layouts.furniture import Heading, Page
 from layouts.packing import packing_sheets, particulars_of
-from layouts.papers import papers_sheets
 from layouts.place import place_package
 from layouts.placement import Placement
 from layouts.sheet import Sheet, impose, numbered
 from layouts.shelf import NOTHING, Shelf, pick_sheets, picked
 from layouts.stock import Stock, read_stock
 from layouts.usage import Use, usage
-from marks.papers import papers
 from marks.reading import digest
 from marks.requirement import PackageDecision
 from marks.terms import Level, Mode
@@ -247,6 +244,9 @@ def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tu
 
 def write_papers(decided: Decided, target: Path, *, source: str) -> tuple[Made, ...]:
     """What the transport documents must carry, in the same way."""
+    from layouts.papers import papers_sheets
+    from marks.papers import papers
+
     page = _page_of(decided.record, decided.editions, source)
     title = f"{decided.record.reference}: transport documents"
     return _write_pages(lambda: papers_sheets(papers(decided), page), target, title)
@@ -279,6 +279,8 @@ def _page_of(record: Record, editions: Mapping[Mode, str], source: str) -> Page:
 
 
 def _comparison_sheets(comparison: Comparison, source: str) -> tuple[Sheet, ...]:
+    from layouts.comparison import comparison_sheets
+
     record, digest_ = comparison.decided.record, digest(comparison.decided.record)
     held = _held(comparison.decided.editions)
     page = _page_of(record, comparison.decided.editions, source)
