@@ -106,8 +106,13 @@ class Transform(NamedTuple):
 
     @property
     def scale(self) -> float:
-        """The factor on line widths (exact for similarities, which are the only transforms used)."""
+        """The factor on line widths, exact for similarities."""
         return math.sqrt(abs(self.a * self.d - self.b * self.c))
+
+    @property
+    def similar(self) -> bool:
+        """Whether it keeps shapes: no shear, no mirror, the same scale both ways."""
+        return math.isclose(self.a, self.d, abs_tol=1e-9) and math.isclose(self.b, -self.c, abs_tol=1e-9)
 
 
 class Segment(NamedTuple):

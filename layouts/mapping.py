@@ -13,14 +13,19 @@ from layouts.probe import Text
 Map = Callable[[float, float], Point]
 
 
+def flat(at: Map) -> Transform:
+    """A map that keeps lines straight and parallel: known by where it puts three points."""
+    o, x, y = at(0, 0), at(1, 0), at(0, 1)
+    return Transform(x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y)
+
+
 class MapPen:
     """Hands everything on with each point mapped; ``bent``: straight lines become curves, so they are cut into short
-    ones. A map that is not bent is known by where it puts three points."""
+    ones. A map that is not bent is ``flat``."""
 
     def __init__(self, pen: Pen, at: Map, scale: float, bent: bool) -> None:
         self._pen, self._at, self._scale, self._bent = pen, at, scale, bent
-        o, x, y = at(0, 0), at(1, 0), at(0, 1)
-        self._flat = Transform(x.x - o.x, x.y - o.y, y.x - o.x, y.y - o.y, o.x, o.y)
+        self._flat = flat(at)
 
     def _path(self, path: Path) -> Path:
         return Path.of(_fine(path, self._at)) if self._bent else path.transformed(self._flat)

@@ -56,16 +56,17 @@ def group(pen: Pen, ident: str, title: str = "") -> Iterator[Pen]:
 
 
 class TransformPen:
-    """Hands everything on to another pen, transformed (similarities only: line widths and letters scale with it)."""
+    """Hands everything on to another pen, transformed; line widths scale with it, and so do letters, which become paths where
+    they are sheared."""
 
     def __init__(self, pen: Pen, by: Transform) -> None:
         import math
 
-        self._pen, self._by, self._scale = pen, by, by.scale
+        self.pen, self.by, self._scale = pen, by, by.scale
         self._turn = math.degrees(math.atan2(by.b, by.a))
 
     def fill(self, path: Path, ink: Ink) -> None:
-        self._pen.fill(path.transformed(self._by), ink)
+        self.pen.fill(path.transformed(self.by), ink)
 
     def stroke(
         self,
@@ -78,14 +79,19 @@ class TransformPen:
         dash: tuple[float, ...] = (),
     ) -> None:
         k = self._scale
-        self._pen.stroke(path.transformed(self._by), ink, width * k, cap=cap, join=join, dash=tuple(d * k for d in dash))
+        self.pen.stroke(path.transformed(self.by), ink, width * k, cap=cap, join=join, dash=tuple(d * k for d in dash))
 
     def text(self, x: float, y: float, text: str, font: str, size: float, ink: Ink, *, turn: float = 0.0) -> None:
-        p = self._by.point(x, y)
-        self._pen.text(p.x, p.y, text, font, size * self._scale, ink, turn=turn + self._turn)
+        if not self.by.similar:
+            from layouts.letters import outline
+
+            self.fill(outline(text, font, size).transformed(Transform.turned(turn).then(Transform.moved(x, y))), ink)
+            return
+        p = self.by.point(x, y)
+        self.pen.text(p.x, p.y, text, font, size * self._scale, ink, turn=turn + self._turn)
 
     def begin(self, ident: str, title: str = "") -> None:
-        self._pen.begin(ident, title)
+        self.pen.begin(ident, title)
 
     def end(self) -> None:
-        self._pen.end()
+        self.pen.end()

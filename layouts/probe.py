@@ -89,7 +89,9 @@ class Stored(NamedTuple):
 
     def onto(self, pen: Pen) -> None:
         """A pen that can keep a drawing (``stored``) draws it once; for any other but one that records it is drawn here."""
-        if (stored := getattr(pen, "stored", None)) is not None:
+        if isinstance(pen, TransformPen):
+            self._replace(at=self.at.then(pen.by)).onto(pen.pen)
+        elif (stored := getattr(pen, "stored", None)) is not None:
             stored(self.key, self.box, partial(_replay, self.calls), self.at)
         elif isinstance(pen, RecordingPen):
             pen.calls.append(self)

@@ -13,13 +13,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from layouts import letters
-from layouts.artwork.base import outlined
+from layouts.artwork.base import outlined, placed
 from layouts.badges import badge, spread
 from layouts.bodies import on_faces, standing_out, tape
 from layouts.faces import on_face
 from layouts.geometry import Box, Path, Point, Transform, circle, polygon, polyline, rectangle
 from layouts.ink import BLACK, WHITE, grey
-from layouts.mapping import Map, MapPen
+from layouts.mapping import Map, MapPen, flat
 from layouts.pen import Pen, TransformPen, group
 from layouts.placement import Placed, Placement
 from marks.terms import Face, PackageForm
@@ -295,7 +295,11 @@ class Standing(Struct, frozen=True, dict=True):
         at, art = self.map_of(item.face), item.artwork
         kx, ky = item.width / art.width, item.height / art.height
         bent = self._bent(item.face)
-        mapped = MapPen(pen, lambda px, py: at(item.x + px * kx, item.y + py * ky), 1 / self.scale, bent)
+
+        def on_face(px: float, py: float) -> Point:
+            return at(item.x + px * kx, item.y + py * ky)
+
+        mapped = MapPen(pen, on_face, 1 / self.scale, bent)
         if item.number in self.quiet:
             mapped.stroke(_outline(item), grey(50), 0.15 * self.scale)
             return
@@ -303,7 +307,10 @@ class Standing(Struct, frozen=True, dict=True):
             for bar in _bars(item):
                 mapped.fill(rectangle(bar), BLACK if self.quiet else grey(55))
             return
-        outlined(art).replay(mapped)
+        if bent:
+            outlined(art).replay(mapped)
+        else:
+            placed(art, flat(on_face)).onto(pen)
 
     def _seen(self, item: Placed) -> bool:
         """Whether a mark on a round side lies on the half that faces the viewer."""

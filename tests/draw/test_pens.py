@@ -13,7 +13,7 @@ from layouts.geometry import Box, Path, Transform, arc, circle, polygon, polylin
 from layouts.ink import BLACK, RED, WHITE, grey
 from layouts.pdf import PdfBook
 from layouts.pen import Pen, TransformPen, group
-from layouts.probe import Begin, BoundsPen, End, Fill, RecordingPen, Stroke, Text
+from layouts.probe import Begin, BoundsPen, End, Fill, RecordingPen, Stored, Stroke, Text
 from layouts.svg import SvgPen
 from tests.draw.measure import read_svg
 
@@ -205,6 +205,31 @@ def test_svg_refuses_groups_that_do_not_match(ending: str) -> None:
 def test_no_writer_draws_a_text_it_lacks_a_character_for(pen: Pen) -> None:
     with pytest.raises(MissingGlyph, match="U\\+5371 CJK UNIFIED IDEOGRAPH-5371"):
         pen.text(0, 0, "UN 危", "bold", 4, BLACK)
+
+
+def test_letters_are_sheared_as_paths_and_turned_as_text() -> None:
+    sheared, turned = Transform(1, 0.2, 0, 1, 3, 4), Transform.turned(30).then(Transform.moved(3, 4))
+    for by, similar in ((sheared, False), (turned, True), (Transform.scaled(1, 2), False), (Transform.scaled(2), True)):
+        assert by.similar is similar
+        pen = RecordingPen()
+        TransformPen(pen, by).text(1, 2, "Ab", "bold", 5, BLACK, turn=10)
+        (call,) = pen.calls
+        path = call.path if isinstance(call, Fill | Text) else None
+        assert isinstance(call, Text) is similar and path is not None
+        drawn = Text(1, 2, "Ab", "bold", 5, BLACK, 10).path.transformed(by)
+        assert path.xy == pytest.approx(drawn.xy)
+
+
+def test_a_stored_drawing_goes_through_pens_that_transform() -> None:
+    """It is placed by both transforms, and still kept once."""
+    pen, inner = RecordingPen(), RecordingPen()
+    picture(inner)
+    first, then = Transform.turned(20), Transform(1, 0.2, 0, 1, 3, 4)
+    Stored("drawing", Box(0, 0, 60, 50), inner.value, first).onto(
+        TransformPen(TransformPen(pen, then), Transform.scaled(2))
+    )
+    (call,) = pen.calls
+    assert isinstance(call, Stored) and call.at == first.then(Transform.scaled(2)).then(then)
 
 
 def test_greys_are_tints_of_black_alone() -> None:
