@@ -7,11 +7,12 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
-from layouts.artwork.base import SQUARE_ON_POINT, Artwork, turned_square
+from layouts.artwork.base import SQUARE_ON_POINT, Artwork, placed, turned_square
 from layouts.furniture import BLEED, MARK_CLEAR, MARK_NEAR, Caption, cut_marks, reach, this_corner_up
 from layouts.geometry import Box, Point, Transform, polyline
 from layouts.ink import BLACK
 from layouts.pen import Pen
+from layouts.probe import Stored
 
 #: A caption gets at least this much width, mm, however narrow the piece.
 CAPTION_ROOM = 54.0
@@ -55,18 +56,23 @@ class Item(Struct, frozen=True):
 
 
 class Piece(NamedTuple):
-    """Artwork placed on a sheet. at: from its own origin to the sheet; bleed: how far its colour runs on, mm;
-    box: around its cut edges on the sheet, mm; item, copy: which it is."""
+    """Artwork placed on a sheet. drawing: its strokes, placed; bleed: how far its colour runs on, mm; box: around its cut
+    edges on the sheet, mm; item, copy: which it is."""
 
-    artwork: Artwork
-    at: Transform
+    drawing: Stored
     bleed: float
     box: Box
     item: Item
     copy: int
 
+    @classmethod
+    def of(cls, item: Item, copy: int, at: Transform, bleed: float, box: Box) -> Piece:
+        """The item's artwork. at: from its own origin to the sheet."""
+        return cls(placed(item.artwork, at, bleed), bleed, box, item, copy)
+
     def moved(self, dx: float, dy: float) -> Piece:
-        return self._replace(at=self.at.then(Transform.moved(dx, dy)), box=self.box.moved(dx, dy))
+        drawing = self.drawing._replace(at=self.drawing.at.then(Transform.moved(dx, dy)))
+        return self._replace(drawing=drawing, box=self.box.moved(dx, dy))
 
 
 class Cell(Struct, frozen=True):
@@ -85,7 +91,7 @@ class Cell(Struct, frozen=True):
     def draw(self, pen: Pen) -> None:
         """What stands around the piece; the piece itself is drawn by the sheet."""
         if self.corners:
-            cut_marks(pen, self.corners, self.piece.artwork.bleeds)
+            cut_marks(pen, self.corners, self.piece.item.artwork.bleeds)
         for ends in self.cuts:
             pen.stroke(polyline(ends), BLACK, 0.15, dash=(2.0, 1.0))
         if self.caption is not None:
@@ -109,7 +115,7 @@ def cells(item: Item, reference: str, copy: int) -> Iterator[Cell]:
 
 
 def _piece(item: Item, copy: int, at: Transform, box: Box) -> Piece:
-    return Piece(item.artwork, at, BLEED if item.artwork.bleeds else 0.0, box, item, copy)
+    return Piece.of(item, copy, at, BLEED if item.artwork.bleeds else 0.0, box)
 
 
 def _upright(

@@ -72,7 +72,7 @@ def _laid(
         caption, at = corner, Point(x - min(spare_w / 2, 3.0), y - min(spare_h / 2, 3.0) + corner.height)
     flush = min(full.width - width, full.height - height) <= 2 * _FLUSH
     bleed = min(BLEED, places.gutter) if item.artwork.bleeds and flush and not cut else 0.0
-    piece = Piece(item.artwork, by.then(Transform.moved(x, y)), bleed, Box(x, y, width, height), item, copy)
+    piece = Piece.of(item, copy, by.then(Transform.moved(x, y)), bleed, Box(x, y, width, height))
     return Cell(
         piece, full.width, full.height, (), caption, at,
         Point(x + 1.5, y + height + 1.0) if noted else None,

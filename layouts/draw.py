@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from layouts.artwork.base import placed
 from layouts.cell import Piece
 from layouts.geometry import Box
 from layouts.pen import Pen, group
@@ -53,7 +52,7 @@ def _draw_piece(piece: Piece, pen: Pen) -> None:
     item = piece.item
     title = f"{item.spoken}, {item.what} {item.package}, copy {piece.copy} of {item.count}, {item.face}"
     with group(pen, f"{item.package}-{piece.copy}-{item.mark}", title):
-        placed(piece.artwork, piece.at, piece.bleed).onto(pen)
+        piece.drawing.onto(pen)
 
 
 def to_pdf(

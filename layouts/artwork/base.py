@@ -190,14 +190,15 @@ def outlined(artwork: Artwork) -> RecordingPen:
 
 def placed(artwork: Artwork, at: Transform, bleed: float = 0.0) -> Stored:
     """The artwork as a drawing that a file keeps once, however often it stands there."""
-    room = Box(0, 0, artwork.width, artwork.height).grown(2 * bleed + 1)
-    return Stored(_key(artwork, bleed), room, recorded(artwork, bleed).value, at)
+    return _drawing(artwork, bleed)._replace(at=at)
 
 
 @lru_cache(maxsize=512)
-def _key(artwork: Artwork, bleed: float) -> str:
-    """What a stored drawing is called: artwork is a value, so what it is says what its strokes are."""
-    return f"{LASTING}{hashlib.sha256(repr((artwork, bleed)).encode()).hexdigest()[:16]}"
+def _drawing(artwork: Artwork, bleed: float) -> Stored:
+    """Where it was drawn. Artwork is a value, so what it is says what its strokes are, and names them."""
+    key = f"{LASTING}{hashlib.sha256(repr((artwork, bleed)).encode()).hexdigest()[:16]}"
+    room = Box(0, 0, artwork.width, artwork.height).grown(2 * bleed + 1)
+    return Stored(key, room, recorded(artwork, bleed).value, Transform())
 
 
 def turned_square(artwork: Artwork) -> TurnedSquare:

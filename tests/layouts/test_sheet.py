@@ -62,7 +62,7 @@ def holds(sheets: tuple[Sheet, ...]) -> None:
 
 def test_coloured_labels_and_black_marks_never_share_a_sheet() -> None:
     sheets = impose(items(*MARKS, count=3), A4, HEADING)
-    assert all(piece.artwork.colour is sheet.colour for sheet in sheets for piece in sheet.pieces)
+    assert all(piece.item.artwork.colour is sheet.colour for sheet in sheets for piece in sheet.pieces)
     assert [s.page.kind for s in sheets] == sorted((s.page.kind for s in sheets), reverse=True)
 
 
