@@ -45,7 +45,7 @@ def test_every_piece_lies_on_one_label_whole_at_true_size_and_apart(name: str) -
     stock = STOCKS[name]
     for sheet in labels(stock, *MARKS, count=3):
         for piece in sheet.pieces:
-            assert piece.at.scale == pytest.approx(1)
+            assert piece.drawing.at.scale == pytest.approx(1)
             assert any(box.contains(piece.box) for box in stock.boxes())
         for a, b in combinations(sheet.pieces, 2):
             assert not a.box.overlaps(b.box)

@@ -82,7 +82,7 @@ def test_pieces_lie_whole_apart_and_at_true_size(stock: object) -> None:
     holds(sheets)
     pieces = [p for s in sheets for p in s.pieces]
     assert len(pieces) == 2 * len(MARKS)
-    assert all(p.at.scale == pytest.approx(1) for p in pieces)
+    assert all(p.drawing.at.scale == pytest.approx(1) for p in pieces)
 
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -142,7 +142,7 @@ def _install(mutant: Mutant) -> None:
     else:
         from marks.goods import lookup
 
-        lookup._text = lambda: mutant.goods  # type: ignore[assignment]
+        lookup._list = mutant.goods.encode  # type: ignore[assignment]
 
 
 class _Finder(importlib.abc.MetaPathFinder):
