@@ -235,6 +235,28 @@ def test_by_the_keyboard_alone(page: Any, desk: Desk) -> None:
     assert number.input_value() == "1266"
 
 
+def test_an_entry_that_was_pointed_at_stays_so_when_more_is_found(page: Any, desk: Desk) -> None:
+    """The answer to the last letter comes after the arrow key."""
+    page.goto("/clerk")
+    held: list[Any] = []
+    page.route("**/entries?q=isopropanol", lambda route: held.append(route))
+    number = page.get_by_role("combobox", name="UN number, or a part of the name")
+    number.press_sequentially("isopropano", delay=15)
+    page.locator(".entry [role=option]").first.wait_for()
+    number.press("l")
+    number.press("ArrowDown")
+    active = page.locator(f"#{number.get_attribute('aria-activedescendant')}")
+    keys = active.get_attribute("data-keys")
+    with page.expect_response("**/entries?q=isopropanol"):
+        held[0].continue_()
+    page.wait_for_timeout(100)
+    active = page.locator(f"#{number.get_attribute('aria-activedescendant')}")
+    assert active.get_attribute("data-keys") == keys and active.get_attribute("aria-selected") == "true"
+    number.press("Enter")
+    answered(page)
+    page.wait_for_function("document.querySelector('[data-entries]').value === '1219'")
+
+
 def test_without_script_the_buttons_do_it(browser: Any, desk: Desk) -> None:
     context = browser.new_context(java_script_enabled=False, base_url=desk.url)
     page = context.new_page()

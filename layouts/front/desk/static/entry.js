@@ -19,23 +19,28 @@
     const html = answer.ok ? await answer.text() : "";
     if (mine !== asked || document.activeElement !== field) return;
     const page = new DOMParser().parseFromString(html, "text/html");
-    const found = [...page.querySelectorAll("[role=option]")];
+    const found = [...page.querySelectorAll("[role=option]")], before = pointed(field);
     listOf(field).replaceChildren(...found);
     for (const one of found) one.id = `${field.id}-${one.id}`;
     listOf(field).hidden = !found.length;
     field.setAttribute("aria-expanded", String(found.length > 0));
-    field.removeAttribute("aria-activedescendant");
+    mark(field, before && found.find((one) => one.dataset.keys === before.dataset.keys)); // pointed at while this was asked
     document.getElementById(`${field.id}-fit`).textContent =
       found.length ? `${found.length} entries fit` : "no entry fits";
   }
 
+  const pointed = (field) => document.getElementById(field.getAttribute("aria-activedescendant") || "");
+
+  function mark(field, option) {
+    for (const one of options(field)) one.setAttribute("aria-selected", String(one === option));
+    if (!option) { field.removeAttribute("aria-activedescendant"); return; }
+    field.setAttribute("aria-activedescendant", option.id);
+    option.scrollIntoView({ block: "nearest" });
+  }
+
   function point(field, step) {
-    const all = options(field), now = all.findIndex((one) => one.id === field.getAttribute("aria-activedescendant"));
-    if (!all.length) return;
-    const next = now < 0 ? (step > 0 ? 0 : all.length - 1) : (now + step + all.length) % all.length;
-    all.forEach((one, i) => one.setAttribute("aria-selected", String(i === next)));
-    field.setAttribute("aria-activedescendant", all[next].id);
-    all[next].scrollIntoView({ block: "nearest" });
+    const all = options(field), now = all.indexOf(pointed(field));
+    if (all.length) mark(field, all[now < 0 ? (step > 0 ? 0 : all.length - 1) : (now + step + all.length) % all.length]);
   }
 
   function choose(field, option) {
@@ -65,9 +70,9 @@
       event.preventDefault();
       close(field);
     } else if (event.key === "Enter" && open) {
-      const active = field.getAttribute("aria-activedescendant");
+      const active = pointed(field);
       event.preventDefault();
-      if (active) choose(field, document.getElementById(active)); else if (options(field).length === 1) choose(field, options(field)[0]);
+      if (active) choose(field, active); else if (options(field).length === 1) choose(field, options(field)[0]);
     }
   });
 
