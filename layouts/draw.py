@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
+
+from msgspec import Struct
 
 from layouts.cell import Piece
 from layouts.geometry import Box
@@ -85,6 +87,35 @@ def to_pdf(
         if progress:
             progress(n, len(sheets))
     return book.close()
+
+
+class Draft(Struct, frozen=True):
+    """A file before it is drawn. name: its own; sheets: one of an SVG; title, inks: of a PDF; text: of an SVG."""
+
+    name: str
+    sheets: tuple[Sheet, ...]
+    title: str = ""
+    inks: str = "rgb"
+    text: str = "outlines"
+
+    def drawn(self, told: Callable[[], None]) -> bytes:
+        """What the file will hold. told: called after every sheet."""
+        if self.name.endswith(".pdf"):
+            return to_pdf(self.sheets, inks=self.inks, title=self.title, progress=lambda *_: told())
+        (sheet,) = self.sheets
+        content = to_svg(sheet, text=self.text).encode()
+        told()
+        return content
+
+
+#: What draws files: it takes them all, then gives back what each will hold, in turn; it calls the other after every sheet.
+Drawing = Callable[[Iterable[Draft], Callable[[], None]], Iterator[bytes]]
+
+
+def one_by_one(drafts: Iterable[Draft], told: Callable[[], None]) -> Iterator[bytes]:
+    """Each is drawn when it is asked for."""
+    taken = list(drafts)
+    return (one.drawn(told) for one in taken)
 
 
 def to_svg(sheet: Sheet, *, text: str = "outlines") -> str:

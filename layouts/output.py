@@ -19,7 +19,7 @@ from msgspec.structs import replace
 
 from layouts.cell import Item
 from layouts.choices import USUAL, Choices, in_colours
-from layouts.draw import to_pdf, to_svg
+from layouts.draw import Draft, Drawing, one_by_one, to_pdf, to_svg
 from layouts.errors import StockError
 from layouts.files import write_whole
 from layouts.furniture import Heading, Page
@@ -133,42 +133,46 @@ def make_sheets(
     shelf: Shelf = NOTHING,
     progress: Progress | None = None,
     fresh: bool = False,
+    drawing: Drawing = one_by_one,
 ) -> tuple[Made, ...]:
     """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. text: of the SVG, ``outlines`` or
     ``live``. choices: of the colours the law leaves. shelf: labels that are not printed but picked. progress: called with
-    (done, of, what). fresh: ``out`` is a new folder that nobody looks into before all is made.
+    (done, of, what). fresh: ``out`` is a new folder that nobody looks into before all is made. drawing: what draws
+    the files.
 
     Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
     """
     paper = read_stock(stock) if isinstance(stock, str) else stock
     planned = in_colours(planned, choices)
     heading = heading_of(planned, source)
-    printed = sheets_of(planned, paper, heading, allow_refused, shelf)
-    packing = packing_sheets(planned, heading, paper, allow_refused)
-    if shelf.names:
-        packing = numbered([*pick_sheets(picked(planned, shelf), heading), *packing])
-    books = {
-        "labels": tuple(sheet for sheet in printed if sheet.colour),
-        "marks": tuple(sheet for sheet in printed if not sheet.colour),
-        "packing": packing,
-    }
-    stem = stem_of(planned.record.reference)
-    todo = sum(len(sheets) * len(formats) for sheets in books.values())
+    stem, reference = stem_of(planned.record.reference), planned.record.reference
+    drafts: list[Draft] = []
+    uses: dict[str, tuple[Use, ...]] = {}
     made: list[Made] = []
     done = 0
 
-    def told(what: str) -> None:
+    def laid_out() -> Iterator[Draft]:
+        for name, sheets in _stacks(planned, paper, heading, allow_refused, shelf):
+            found = list(_drafts(f"{stem}-{name}", sheets, formats, f"{reference}: {name}", inks, text))
+            if found and name != "packing":
+                uses[found[0].name] = usage(sheets, paper)
+            drafts.extend(found)
+            yield from found
+
+    def told() -> None:
         nonlocal done
         done += 1
         if progress:
-            progress(done, todo, what)
+            progress(done, todo, drafts[len(made)].name)
+
+    contents = drawing(laid_out(), told)  # all is laid out before anything is written
+    todo = sum(len(one.sheets) for one in drafts)
 
     def write(into: Path) -> None:
-        for name, sheets in books.items():
-            if sheets:
-                first = len(made)
-                made.extend(_write(into, f"{stem}-{name}", sheets, formats, inks, text, planned.record.reference, told))
-                made[first] = replace(made[first], uses=() if name == "packing" else usage(sheets, paper))
+        for draft, content in zip(drafts, contents, strict=True):
+            path = into / draft.name
+            path.write_bytes(content)
+            made.append(Made(path, len(draft.sheets), uses.get(draft.name, ())))
 
     out.mkdir(parents=True, exist_ok=not fresh)
     if fresh:
@@ -184,27 +188,24 @@ def make_sheets(
     return tuple(replace(one, path=out / one.path.name) for one in made)
 
 
-def _write(
-    part: Path,
-    name: str,
-    sheets: Sequence[Sheet],
-    formats: Sequence[str],
-    inks: str,
-    text: str,
-    reference: str,
-    told: Callable[[str], None],
-) -> Iterator[Made]:
-    if "pdf" in formats:
-        path = part / f"{name}.pdf"
-        title = f"{reference}: {name.rsplit('-', 1)[1]}"
-        path.write_bytes(to_pdf(sheets, inks=inks, title=title, progress=lambda *_: told(path.name)))
-        yield Made(path, len(sheets))
+def _stacks(
+    planned: Planned, paper: Stock, heading: Heading, allow_refused: bool, shelf: Shelf
+) -> Iterator[tuple[str, Sequence[Sheet]]]:
+    """The sheets by what they are, each stack when it is laid out."""
+    printed = sheets_of(planned, paper, heading, allow_refused, shelf)
+    yield "labels", [sheet for sheet in printed if sheet.colour]
+    yield "marks", [sheet for sheet in printed if not sheet.colour]
+    packing = packing_sheets(planned, heading, paper, allow_refused)
+    yield "packing", numbered([*pick_sheets(picked(planned, shelf), heading), *packing]) if shelf.names else packing
+
+
+def _drafts(
+    stem: str, sheets: Sequence[Sheet], formats: Sequence[str], title: str, inks: str, text: str
+) -> Iterator[Draft]:
+    if "pdf" in formats and sheets:
+        yield Draft(f"{stem}.pdf", tuple(sheets), title=title, inks=inks)
     if "svg" in formats:
-        for number, sheet in enumerate(sheets, 1):
-            path = part / f"{name}-{number:02}.svg"
-            path.write_text(to_svg(sheet, text=text), "utf-8")
-            told(path.name)
-            yield Made(path, 1)
+        yield from (Draft(f"{stem}-{n:02}.svg", (sheet,), text=text) for n, sheet in enumerate(sheets, 1))
 
 
 _OURS = re.compile(r"(.+)-(labels|marks|packing)(-\d+)?\.(pdf|svg)")

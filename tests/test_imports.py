@@ -36,6 +36,7 @@ LAYOUTS: tuple[tuple[str, ...], ...] = (
     ("face", "net", "standing", "ladder", "planned", "choices"),
     ("diagram", "checklist", "comparison", "packing", "papers", "shelf"),
     ("draw",),
+    ("beside",),
     ("specimens", "printer_check", "output", "job", "plan_schema"),
     ("batch",),
     ("front.",),

@@ -25,7 +25,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     words = sys.argv[1:] if argv is None else argv
     parser = _parser(words)
-    arguments = parser.parse_args(words)
+    arguments = parser.parse_args(words, argparse.Namespace(alone=argv is None))  # alone: the process does nothing else
     if arguments.command is None:
         parser.print_help()
         return 0

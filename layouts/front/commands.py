@@ -7,6 +7,7 @@ import json
 import sys
 from argparse import Namespace
 from collections.abc import Callable
+from contextlib import nullcontext
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -133,14 +134,18 @@ def _batch(arguments: Namespace, formats: tuple[str, ...]) -> int:
 
 
 def _one_record(arguments: Namespace, formats: tuple[str, ...]) -> int:
+    from layouts.beside import beside
+    from layouts.draw import one_by_one
     from layouts.job import plan_file
     from layouts.output import make_sheets
 
-    options = _options(arguments)
-    planned = plan_file(arguments.record)
-    made = make_sheets(
-        planned, Path(arguments.out), source=arguments.record, formats=formats, progress=_progress, **options
-    )
+    with beside(formats) if arguments.alone else nullcontext(one_by_one) as drawing:
+        options = _options(arguments)
+        planned = plan_file(arguments.record)
+        out, source = Path(arguments.out), arguments.record
+        made = make_sheets(
+            planned, out, source=source, formats=formats, progress=_progress, drawing=drawing, **options
+        )
     from layouts.front.text import sheets_text
 
     print(sheets_text(planned, made, arguments.record, options["shelf"]))
