@@ -18,7 +18,7 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
-NEEDED = "reportlab, svgwrite, qrcode, pydantic, pint, pypdf, yaml, fontTools, fontpkg"
+NEEDED = "reportlab, svgwrite, qrcode, pydantic, pint, tomli, pypdf, yaml, fontTools, fontpkg"
 SHOWN = 12
 
 
