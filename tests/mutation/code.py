@@ -23,7 +23,7 @@ MARKS = Path(__file__).parents[2] / "marks"
 #: What reads a record, compares decisions or fills in documents, and does not decide: other tests are for these.
 BESIDE = {
     "__init__", "across", "bulk_mark", "citation", "colours", "compare", "errors", "fields", "inner", "outside", "packaging",
-    "packer", "paper_lines", "papers", "quantity", "reading", "record", "rows", "small", "source", "terms",
+    "packer", "paper_lines", "papers", "quantity", "reading", "record", "rows", "small", "source", "terms", "units",
 }  # fmt: skip
 _PLAIN = (
     "AddNot", "ReplaceTrueWithFalse", "ReplaceFalseWithTrue", "ReplaceAndWithOr", "ReplaceOrWithAnd",
