@@ -125,19 +125,19 @@ def make_batch(
     sweep(out)
     part = Path(tempfile.mkdtemp(prefix=PART_OF_BATCH, dir=out))
     try:
-        tasks = ((source, str(part / f"{n:06}")) for n, source in enumerate(given))
+        tasks = ((source, f"{n:06}-") for n, source in enumerate(given))
         earlier = of_earlier_runs(out)
         outcomes: list[Outcome] = []
         taken: dict[str, str] = {}
-        for done, outcome in enumerate(_run(tasks, len(given), jobs, _Shared(str(out), options, ledger)), 1):
+        for done, outcome in enumerate(_run(tasks, len(given), jobs, _Shared(str(out), str(part), options, ledger)), 1):
             outcomes.append(_unlike(outcome, taken))
-            if keep_going and outcomes[-1].files and not outcomes[-1].unchanged:
-                _settle(part / f"{done - 1:06}", out, outcomes[-1], earlier)
+            if keep_going:
+                _settle(part, f"{done - 1:06}-", out, outcomes[-1], earlier)
             if progress:
                 progress(done, len(given), outcome.name)
         if not keep_going and not any(one.verdict == "faulty" for one in outcomes):
             for n, outcome in enumerate(outcomes):
-                _settle(part / f"{n:06}", out, outcome, earlier)
+                _settle(part, f"{n:06}-", out, outcome, earlier)
         if keep_going or not any(one.verdict == "faulty" for one in outcomes):
             _write_ledger(out, ledger, outcomes, options)
     finally:
@@ -151,6 +151,7 @@ class _Shared(Struct, frozen=True):
     """What all records of a batch are made with: handed to each process once, for the ledger grows with the batch."""
 
     out: str
+    part: str
     options: Options
     ledger: dict[str, Any]
 
@@ -174,19 +175,19 @@ def _make_there(task: _Task) -> Outcome:
 
 
 def _make_one(task: _Task, shared: _Shared) -> Outcome:
-    """One record, in whatever process: read, plan, make into its own folder. Every fault becomes an outcome."""
-    source, part = task
+    """One record, in whatever process: read, plan, make under names of its own. Every fault becomes an outcome."""
+    source, prefix = task
     often = gc.get_threshold()
     gc.set_threshold(_SELDOM, *often[1:])
     try:
-        return _made(source, Path(part), Path(shared.out), shared.options, shared.ledger)
+        return _made(source, prefix, shared)
     except (SixfaceError, LayoutError) as error:
         return Outcome(source.name, said=str(error))
     finally:
         gc.set_threshold(*often)
 
 
-def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[str, Any]) -> Outcome:
+def _made(source: Source, prefix: str, shared: _Shared) -> Outcome:
     from msgspec.structs import replace
 
     from layouts.job import plan, plan_file
@@ -204,7 +205,7 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
         except RecordError as error:
             raise RecordError(replace(fault, file=source.name, line=given.row) for fault in error.faults) from None
     reference = planned.record.reference
-    known = ledger.get(reference)
+    out, options, known = Path(shared.out), shared.options, shared.ledger.get(reference)
     if (
         known is not None
         and (known["digest"], known["options"]) == (planned.digest, _plain(options))
@@ -220,7 +221,9 @@ def _made(source: Source, part: Path, out: Path, options: Options, ledger: dict[
             known["said"],
             True,
         )
-    made = make_sheets(planned, part, source=source.file or source.name, fresh=True, **_words(options))
+    made = make_sheets(
+        planned, Path(shared.part), source=source.file or source.name, prefix=prefix, **_words(options)
+    )
     pages = sum(one.pages for one in made if one.path.suffix == ".pdf") or sum(one.pages for one in made)
     why = ""
     if planned.verdict is VerdictWord.REFUSE:
@@ -244,10 +247,9 @@ def _unlike(outcome: Outcome, taken: dict[str, str]) -> Outcome:
     )
 
 
-def _settle(made: Path, out: Path, outcome: Outcome, left: dict[str, list[str]]) -> None:
-    if made.is_dir():
-        settle(made, out, outcome.files, left.get(stem_of(outcome.reference), ()))
-        shutil.rmtree(made, ignore_errors=True)
+def _settle(part: Path, prefix: str, out: Path, outcome: Outcome, left: dict[str, list[str]]) -> None:
+    if outcome.verdict != "faulty" and not outcome.unchanged:
+        settle(part, out, outcome.files, left.get(stem_of(outcome.reference), ()), prefix)
 
 
 _KEPT = {"digest", "verdict", "said", "files", "pages", "options"}

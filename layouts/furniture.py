@@ -7,13 +7,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from layouts import letters
 from layouts.geometry import Box, Point, Transform, polygon, polyline, rectangle
 from layouts.ink import BLACK, WHITE, Ink, grey
 from layouts.pen import Pen, group
+from layouts.probe import Call, RecordingPen
 
 #: Colour that reaches a label's edge is drawn this much further, mm (common practice in print, no source).
 BLEED = 3.0
@@ -137,10 +140,8 @@ class Page(Struct, frozen=True):
 
     def _draw_alike(self, pen: Pen) -> None:
         """What stands on every page of a stack alike: a book keeps it once."""
-        with group(pen, "foot", "Foot"):
-            self._draw_foot(pen)
-        with group(pen, "ruler", "Control ruler, 100 mm"):
-            self._draw_ruler(pen)
+        for call in _alike(replace(self, title="", kind="", number=0, total=0)):
+            call.onto(pen)
 
     def _draw_head(self, pen: Pen) -> None:
         i = self.inner
@@ -176,6 +177,16 @@ class Page(Struct, frozen=True):
             foot = 0.0 if width < i.width else len(rows) * _SMALL * 1.3 + 1.5
             by = Transform.moved(i.x, i.y + foot)
         ruler(pen, by)
+
+
+@lru_cache(maxsize=16)
+def _alike(page: Page) -> tuple[Call, ...]:
+    pen = RecordingPen()
+    with group(pen, "foot", "Foot"):
+        page._draw_foot(pen)
+    with group(pen, "ruler", "Control ruler, 100 mm"):
+        page._draw_ruler(pen)
+    return pen.value
 
 
 def _side_by_side(pen: Pen, x: float, y: float, end: float, parts: Sequence[tuple[str, str, float, Ink]]) -> None:

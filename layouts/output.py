@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from layouts.cell import Item
 from layouts.choices import USUAL, Choices, in_colours
@@ -132,13 +131,13 @@ def make_sheets(
     allow_refused: bool = False,
     shelf: Shelf = NOTHING,
     progress: Progress | None = None,
-    fresh: bool = False,
+    prefix: str | None = None,
     drawing: Drawing = one_by_one,
 ) -> tuple[Made, ...]:
     """Make all files of a record in ``out``. formats: pdf, svg. inks: of the PDF. text: of the SVG, ``outlines`` or
     ``live``. choices: of the colours the law leaves. shelf: labels that are not printed but picked. progress: called with
-    (done, of, what). fresh: ``out`` is a new folder that nobody looks into before all is made. drawing: what draws
-    the files.
+    (done, of, what). prefix: ``out`` is a folder that nobody looks into before all is made, and there the names begin so until
+    they are settled. drawing: what draws the files.
 
     Raises StockError, StockTooSmall, OSError; then no file has been written and no older file touched.
     """
@@ -170,14 +169,13 @@ def make_sheets(
 
     def write(into: Path) -> None:
         for draft, content in zip(drafts, contents, strict=True):
-            path = into / draft.name
-            path.write_bytes(content)
-            made.append(Made(path, len(draft.sheets), uses.get(draft.name, ())))
+            (into / f"{prefix or ''}{draft.name}").write_bytes(content)
+            made.append(Made(out / draft.name, len(draft.sheets), uses.get(draft.name, ())))
 
-    out.mkdir(parents=True, exist_ok=not fresh)
-    if fresh:
+    if prefix is not None:
         write(out)
         return tuple(made)
+    out.mkdir(parents=True, exist_ok=True)
     sweep(out)
     part = Path(tempfile.mkdtemp(prefix=PART, dir=out))
     try:
@@ -185,7 +183,7 @@ def make_sheets(
         settle(part, out, [one.path.name for one in made], of_earlier_runs(out).get(stem, ()))
     finally:
         shutil.rmtree(part, ignore_errors=True)
-    return tuple(replace(one, path=out / one.path.name) for one in made)
+    return tuple(made)
 
 
 def _stacks(
@@ -227,14 +225,14 @@ def of_earlier_runs(out: Path) -> dict[str, list[str]]:
     return found
 
 
-def settle(part: Path, out: Path, names: Sequence[str], left: Sequence[str]) -> None:
-    """What an earlier run ``left`` under this reference goes out, the files ``names`` come in from ``part``, each in one
-    step."""
+def settle(part: Path, out: Path, names: Sequence[str], left: Sequence[str], prefix: str = "") -> None:
+    """What an earlier run ``left`` under this reference goes out, the files ``names`` come in from ``part``, where they
+    begin with ``prefix``, each in one step."""
     for name in left:
         if name not in names:
             (out / name).unlink(missing_ok=True)
     for name in names:
-        (part / name).replace(out / name)
+        (part / f"{prefix}{name}").replace(out / name)
 
 
 def write_comparison(comparison: Comparison, target: Path, *, source: str) -> tuple[Made, ...]:

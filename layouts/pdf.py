@@ -152,7 +152,9 @@ class PdfBook:
         """A text as codes, each run with the name of the subset it is in."""
         if text.isascii():  # in the first subset such a letter is its own code
             return ((self.carried(font), text.encode()),)
-        kept = pdf_font(font)
+        kept, first = pdf_font(font), self.carried(font)
+        if (codes := kept.in_first(text, self._doc)) is not None:
+            return ((first, codes),)
         return tuple(
             (kept.getSubsetInternalName(subset, self._doc), codes)
             for subset, codes in kept.splitString(text, self._doc)

@@ -38,6 +38,12 @@ class SubsetFont(TTFont):
             doc.delayedFonts.append(self)
         return f"/{state.internalName}+{subset}"
 
+    def in_first(self, text: str, doc: Any) -> bytes | None:
+        """A text as codes of the first subset; None where not all of it has one there yet."""
+        known = self.state[doc].assignments  # type: ignore[attr-defined]  # the stub leaves it out
+        codes = [known.get(ord(ch), 256) for ch in text]
+        return bytes(codes) if max(codes) < 256 else None
+
     def addObjects(self, doc: Any) -> None:
         """The objects the library makes of the subsets, which are complete now."""
         subsets = self.state[doc].subsets

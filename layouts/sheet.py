@@ -8,6 +8,7 @@ that saves one. Nothing is scaled.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
+from functools import lru_cache
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -190,6 +191,7 @@ def waiting(items: Iterable[Item], reference: str, stock: Stock) -> list[Due]:
     return found
 
 
+@lru_cache(maxsize=512)
 def due(item: Item, reference: str, copy: int, stock: Stock) -> Due:
     """One copy of an item with all the ways to print it on this stock."""
     lone = () if stock.places is None else tuple(alone(item, reference, copy, stock.places))
