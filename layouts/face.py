@@ -57,9 +57,9 @@ class CloseUp(Struct, frozen=True):
 
     @staticmethod
     def _at_most(view: CloseUp, width: float, height: float) -> CloseUp:
-        tried = (replace(view, scale=scale) for scale in SCALES)
-        fits = (one for one in tried if one.width <= width and one.height <= height)
-        return next(fits, replace(view, scale=SCALES[-1]))
+        across, up = width - view.beside - BEYOND, height - NAME - BELOW  # what is left for the face itself
+        fits = (s for s in SCALES if view.part.width / s <= across and view.part.height / s <= up)
+        return replace(view, scale=next(fits, SCALES[-1]))
 
     @property
     def beside(self) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence, Set
+from functools import lru_cache
 
 from layouts import letters
 from layouts.artwork.symbols import symbol
@@ -21,6 +22,11 @@ BELOW, BESIDE = 7.8, 3.8
 
 def room_beside(values: Iterable[float]) -> float:
     """Paper at the left of a face for its heights, mm; 0 where there are none."""
+    return _room_beside(tuple(values))
+
+
+@lru_cache(maxsize=512)
+def _room_beside(values: tuple[float, ...]) -> float:
     wide = max((letters.width(mm(value), "regular", READ) for value in values), default=0.0)
     return wide + BESIDE if wide else 0.0
 

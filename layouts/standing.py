@@ -58,7 +58,7 @@ class Standing(Struct, frozen=True, dict=True):
         view = cls(placement, 1.0, code=code, numbered=numbered, cut=_left_out(placement))
         box = _around(view._outlines)
         view = replace(view, scale=max(box.width / width, box.height / height))
-        if any(at is not None for _, _, at in view._numbers()):  # some numbers stand beside the package
+        if any(at is not None for _, _, at in view._numbers):  # some numbers stand beside the package
             aside = 2 * (2 * NUMBERS + ASIDE)
             view = replace(view, scale=max(box.width / (width - aside), box.height / height))
         return view
@@ -232,7 +232,7 @@ class Standing(Struct, frozen=True, dict=True):
     @cached_property
     def bounds(self) -> Box:
         """What the view takes on paper, numbers beside the package included."""
-        box, numbers = _around(self._outlines), [at for _, at, lead in self._numbers() if lead is not None]
+        box, numbers = _around(self._outlines), [at for _, at, lead in self._numbers if lead is not None]
         left = min([box.x, *(at.x - NUMBERS for at in numbers)])
         return Box(left, box.y, max([box.right, *(at.x + NUMBERS for at in numbers)]) - left, box.height)
 
@@ -267,7 +267,7 @@ class Standing(Struct, frozen=True, dict=True):
                 pen.stroke(outline, BLACK, 0.25, join="round")
             for outline in self._tag:
                 pen.stroke(outline, BLACK, 0.3, join="round")
-            for number, at, lead in self._numbers():
+            for number, at, lead in self._numbers:
                 if lead is not None:
                     pen.stroke(polyline([at, lead]), BLACK, 0.12)
                 badge(pen, number, at.x, at.y, NUMBERS)
@@ -318,7 +318,11 @@ class Standing(Struct, frozen=True, dict=True):
             return True
         return all(abs(self._angle(item.face, x)) <= ROUND_THE_CORNER for x in (item.x, item.x + item.width))
 
-    def _numbers(self) -> Iterator[tuple[int, Point, Point | None]]:
+    @cached_property
+    def _numbers(self) -> tuple[tuple[int, Point, Point | None], ...]:
+        return tuple(self._each_number())
+
+    def _each_number(self) -> Iterator[tuple[int, Point, Point | None]]:
         """Each number that is shown and the centre of its disc: on a corner of its mark; of a mark that it would hide,
         beside the package, with the point its hairline leads to."""
         if not self.numbered:
