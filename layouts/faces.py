@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import cached_property
 from typing import Any
 
 from msgspec import Struct
@@ -48,7 +49,7 @@ class There(Struct, frozen=True):
     box: Box | None = None
 
 
-class Solid(Struct, frozen=True):
+class Solid(Struct, frozen=True, dict=True):
     """The shape of a package, in mm. ``length`` >= ``width`` of a box; both are the diameter of a round one.
 
     share: of a round side, the part of the way round that front and back have each (the others share the rest).
@@ -105,6 +106,13 @@ class Solid(Struct, frozen=True):
     def size(self, face: Face) -> tuple[float, float]:
         """Width and height of a face, mm; of a round top or bottom, the diameter twice; of a cylinder's side, without its
         shoulder. A tag that is not there has none."""
+        return self._sizes[face]
+
+    @cached_property
+    def _sizes(self) -> dict[Face, tuple[float, float]]:
+        return {face: self._size(face) for face in Face}
+
+    def _size(self, face: Face) -> tuple[float, float]:
         if face is Face.TAG:
             return self.tag or (0.0, 0.0)
         if face is Face.SHOULDER:
@@ -139,7 +147,7 @@ class Solid(Struct, frozen=True):
             return not self.round and self.form in (PackageForm.BOX, PackageForm.IBC)
         return True
 
-    @property
+    @cached_property
     def faces(self) -> tuple[Face, ...]:
         """Those there are, in the order of lists."""
         there = {Face.SHOULDER: self.form is PackageForm.CYLINDER, Face.TAG: self.tag is not None}

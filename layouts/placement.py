@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -49,7 +50,7 @@ class Tried(Struct, frozen=True):
     cite: tuple[str, ...] = ()
 
 
-class Placement(Struct, frozen=True):
+class Placement(Struct, frozen=True, dict=True):
     """solid: as it was used (a round one may be stretched, a tag tied to it); items: numbered from 1; keep_clear: what took
     no mark; others: already there though nothing asks for them, and the specification mark at an assumed place; working:
     the face with the labels; carrier: room left for the carrier's label; steps: what was tried, the last one taken."""
@@ -70,7 +71,11 @@ class Placement(Struct, frozen=True):
 
     def on(self, face: Face) -> tuple[Placed, ...]:
         """What stands on a face."""
-        return tuple(item for item in self.items if item.face is face)
+        return self._on.get(face, ())
+
+    @cached_property
+    def _on(self) -> dict[Face, tuple[Placed, ...]]:
+        return {face: tuple(item for item in self.items if item.face is face) for face in {i.face for i in self.items}}
 
 
 #: Of an overpack without a size: its marks are known, and no place is.

@@ -119,17 +119,17 @@ class Case(Struct, frozen=True, dict=True):
     package: Package
     contents: tuple[Content, ...]
 
-    @property
+    @cached_property
     def reliefs(self) -> frozenset[ShipAs]:
         """How the goods are shipped under this mode: full, limited, excepted; more than one only in a faulty mix."""
         return frozenset(content.goods.ship_as_for(self.mode) for content in self.contents)
 
-    @property
+    @cached_property
     def relief(self) -> ShipAs:
         """The one way they are shipped; a faulty mix counts as full, so that no mark is lost."""
         return next(iter(self.reliefs)) if len(self.reliefs) == 1 else ShipAs.FULL
 
-    @property
+    @cached_property
     def combination(self) -> bool:
         """Whether anything in it is in inner packagings."""
         return any(content.goods.inner for content in self.contents)

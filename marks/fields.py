@@ -62,6 +62,8 @@ def strange(text: str, but: str = "") -> str | None:
     Controls, line and paragraph separators, invisible format characters (among them those that turn the direction of
     writing), halves of surrogate pairs, private and unassigned characters. ``but``: those to let pass.
     """
+    if text.isascii() and text.isprintable():
+        return None
     for c in text:
         category = unicodedata.category(c)
         if category in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") and c not in but:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal, Self
 
 from msgspec import Struct
@@ -103,6 +103,7 @@ def types() -> dict[str, Packaging]:
     return made
 
 
+@lru_cache(maxsize=256)
 def read_code(text: str) -> Packaging:
     """The type a packaging code names; ``none`` and ``cylinder`` are words of the record. Raises Unreadable."""
     code = text.strip().replace(" ", "").upper()
