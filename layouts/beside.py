@@ -24,7 +24,7 @@ from layouts.sheet import Sheet
 #: So many sheets are handed over at most: a longer stack would be held twice, and the time is its drawing's.
 MOST = 200
 _LONG = 1 << 20
-_CUT_OFF = (OSError, EOFError, pickle.PickleError, TypeError, AttributeError)
+_CUT_OFF = (OSError, EOFError, pickle.PickleError, TypeError, AttributeError, ValueError)
 
 
 def _read_only(entries: dict[str, Any]) -> MappingProxyType[str, Any]:
@@ -71,28 +71,38 @@ def _pipe() -> tuple[int, int]:
 
 
 def _handed_over(drafts: Iterable[Draft], told: Callable[[], None], to: BinaryIO, back: BinaryIO) -> Iterator[bytes]:
-    """Each draft is sent when it is there, so that it is drawn while the next one is laid out."""
+    """Each draft is sent when it is there, so that it is drawn while the next one is laid out. Where one can't be sent, none
+    of them is asked for."""
     taken: list[Draft] = []
+    many, whole = 0, True
     sender = pickle.Pickler(to, pickle.HIGHEST_PROTOCOL)  # what several have in common is sent once
     for draft in drafts:
         taken.append(draft)
-        if sum(len(one.sheets) for one in taken) <= MOST:
-            with suppress(*_CUT_OFF):
-                sender.dump(draft)
-                to.flush()
+        many += len(draft.sheets)
+        whole = whole and (many > MOST or _sent(draft, sender, to))
+    whole = whole and _sent(None, sender, to)
+    return _answered(taken, told, back) if whole else one_by_one(taken, told)
+
+
+def _sent(draft: Draft | None, sender: pickle.Pickler, to: BinaryIO) -> bool:
     with suppress(*_CUT_OFF):
-        sender.dump(None)
+        sender.dump(draft)
         to.flush()
-    return _answered(taken, told, back)
+        return True
+    return False
 
 
 def _answered(left: list[Draft], told: Callable[[], None], back: BinaryIO) -> Iterator[bytes]:
-    with suppress(*_CUT_OFF):
-        while left:
-            content: bytes = pickle.load(back)
-            for _ in left.pop(0).sheets:
-                told()
-            yield content
+    """What comes back under the name of the file whose turn it is; the rest is drawn here."""
+    while left:
+        name, content = "", b""
+        with suppress(*_CUT_OFF):
+            name, content = pickle.load(back)
+        if name != left[0].name:
+            break
+        for _ in left.pop(0).sheets:
+            told()
+        yield content
     yield from one_by_one(left, told)
 
 
@@ -107,9 +117,9 @@ def _second(asked: int, say: int, formats: Sequence[str]) -> None:
         with os.fdopen(asked, "rb") as drafts, os.fdopen(say, "wb") as back:
             drawn, receiver = [], pickle.Unpickler(drafts)
             while (draft := receiver.load()) is not None:
-                drawn.append(draft.drawn(lambda: None))
-            for content in drawn:  # not before all is taken: neither waits while the other does
-                pickle.dump(content, back, pickle.HIGHEST_PROTOCOL)
+                drawn.append((draft.name, draft.drawn(lambda: None)))
+            for named in drawn:  # not before all is taken: neither waits while the other does
+                pickle.dump(named, back, pickle.HIGHEST_PROTOCOL)
     finally:
         os._exit(0)  # whatever went wrong: the first process meets it too, and says it
 

@@ -65,6 +65,29 @@ def few(content, back, protocol):
 pickle.dump = few
 """
 SENDS_NONSENSE = "import pickle\npickle.dump = lambda content, back, protocol: back.write(b'no pickle at all')\n"
+#: One file cannot be handed over: what comes back is not taken for it.
+ONE_IS_LEFT_OUT = """
+import pickle
+class Leaving(pickle.Pickler):
+    given = 0
+    def dump(self, draft):
+        self.given += 1
+        if self.given == 3:
+            raise TypeError("this can't be pickled")
+        super().dump(draft)
+pickle.Pickler = Leaving
+"""
+ANSWERS_IN_DISORDER = """
+import layouts.beside as b, pickle
+class Turned(pickle.Unpickler):
+    def load(self):
+        given = []
+        while (draft := super().load()) is not None:
+            given.insert(0, draft)
+        self.load = iter([*given, None]).__next__
+        return self.load()
+pickle.Unpickler = Turned
+"""
 NOTHING_IS_HANDED_OVER = "import layouts.beside as b\nb.MOST = 0\n"
 PART_IS_HANDED_OVER = "import layouts.beside as b\nb.MOST = 3\n"
 DRAWS_NOTHING = """
@@ -111,6 +134,8 @@ def test_the_second_process_draws_all_of_it(tmp_path: Path, by_one: dict[str, by
         ENDS_WHILE_IT_DRAWS,
         ENDS_WHILE_IT_ANSWERS,
         SENDS_NONSENSE,
+        ONE_IS_LEFT_OUT,
+        ANSWERS_IN_DISORDER,
         NOTHING_IS_HANDED_OVER,
         PART_IS_HANDED_OVER,
     ),
